@@ -1,0 +1,65 @@
+#pragma once
+/// The plan made exact: fabrics by number, counts as ranges, turns and aims by cell. What the search must meet and the score judges.
+
+#include <cstdint>
+#include <limits>
+#include <vector>
+
+#include "layout/plan.h"
+#include "palette/palette.h"
+#include "unit/recipe.h"
+
+namespace motley::layout {
+
+using palette::FabricId;
+using palette::index;
+
+/// Stands for "no fabric said".
+inline constexpr FabricId no_fabric{std::numeric_limits<std::uint16_t>::max()};
+
+struct Range {
+    int least = 0;
+    int most = 0;
+    bool operator==(const Range&) const = default;
+};
+
+/// Cells are numbered row by row from the top left; patches of cell c are c * P + p, P patches to a unit.
+struct Brief {
+    int columns = 0, rows = 0;
+    const unit::Recipe* recipe = nullptr;
+    std::vector<std::string> names;        ///< Fabric ids, by FabricId.
+    std::vector<colour::Lab> labs;         ///< By FabricId.
+    std::vector<char> exempt;              ///< By FabricId.
+    std::vector<std::vector<Range>> role_counts; ///< [p][fabric]; most = 0 where the role does not take the fabric.
+    std::vector<Range> counts;             ///< [fabric], over all roles.
+    std::vector<int> turns;                ///< By cell: 0 to 3, or -1 where the search chooses.
+    std::vector<FabricId> pinned;          ///< By patch; no_fabric where free.
+    std::vector<char> pinned_turn;         ///< By cell: the pin says the turn.
+    Rules rules;
+    Wishes wishes;
+    std::vector<double> aim;               ///< By cell, L*; empty with Aim::even.
+
+    int cells() const { return columns * rows; }
+    int patches_per_unit() const { return static_cast<int>(recipe->patches.size()); }
+    int patches() const { return cells() * patches_per_unit(); }
+};
+
+/// A lightness map to aim at, 0 dark to 1 light, rows from the top.
+struct AimPicture {
+    int columns = 0, rows = 0;
+    std::vector<double> light;
+};
+
+/// Makes the brief. `fabrics` all carry a colour. `yields[f]` is how many patches the stock of fabric f gives (looked at where a count says
+/// "stock"); `picture` is used with Aim::picture and has the top's columns and rows.
+/// Faults (Cause::input), all of them at once: unknown fabric or role (nearest name), a pin outside the top, two pins on one cell that
+/// differ, a pinned fabric that the role does not take, pins that break a rule between themselves, counts that do not add up.
+///
+/// Counts: "even" holds within each role (they differ by at most one there). Fabrics whose number is left open get as even a share
+/// as their limits allow.
+/// Aims run linearly from the darkest to the lightest a unit can be: across light left to dark right, down light top to dark bottom,
+/// diagonal light top left to dark bottom right, centre light middle to dark edge.
+Brief make_brief(const Plan& plan, const std::vector<palette::Fabric>& fabrics, const std::vector<int>& yields,
+                 const AimPicture& picture = {});
+
+} // namespace motley::layout

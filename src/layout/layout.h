@@ -1,0 +1,36 @@
+#pragma once
+/// The quilt top: which unit lies in which cell, turned how; its file (`layout.json`, format "motley layout 1").
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "layout/brief.h"
+#include "layout/score.h"
+
+namespace motley::layout {
+
+/// A fabric for every patch and a turn for every cell; numbered as in Brief.
+struct Assignment {
+    std::vector<FabricId> patches; ///< [cell * P + p]
+    std::vector<std::uint8_t> turns; ///< [cell], quarter turns clockwise, 0 to 3.
+    bool operator==(const Assignment&) const = default;
+};
+
+/// A placed top that carries all that is needed to draw, count and mend it.
+struct Layout {
+    Plan plan;
+    std::uint64_t seed = 1;
+    std::string version;
+    std::vector<palette::Fabric> fabrics; ///< The palette, each with its colour; FabricId indexes it.
+    Assignment assignment;
+    std::vector<char> pinned; ///< [cell]
+    std::vector<char> sewn;   ///< [cell] already sewn into the top: never moves.
+    Score score;
+};
+
+/// Faults (Cause::input) with file and pointer: anything that does not fit together.
+Layout read_layout(const document::Node& root);
+document::Json write_layout(const Layout& layout);
+
+} // namespace motley::layout

@@ -1,0 +1,82 @@
+#pragma once
+/// What the user asks for, as `plan.json` says it (format "motley plan 1"), with fabrics still by name.
+
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include "document/document.h"
+#include "measure/length.h"
+
+namespace motley::layout {
+
+enum class Touching : std::uint8_t { free, edge, corner };
+
+/// Must hold, or the plan is refused.
+struct Rules {
+    Touching touching = Touching::corner;
+    int apart = 1;                  ///< Fewest units from one use of a fabric to the next, the larger of the row and column step; 1 asks nothing.
+    bool line = false;              ///< No fabric twice in one row or column.
+    double contrast = 0;            ///< Least difference in L* between the roles of a unit, [0, 100].
+    double same_if_closer_than = 0; ///< CIEDE2000 below which two fabrics count as one for touching, apart and line.
+    std::vector<std::string> exempt; ///< Fabrics that touching, apart, line and `spread` do not look at (a background).
+};
+
+enum class Aim : std::uint8_t { even, across, down, diagonal, centre, picture };
+
+/// Weighed against each other; a weight of 0 asks nothing. [0, 1000]
+struct Wishes {
+    double spread = 1;
+    double colour = 0.5;
+    double value = 1;
+    Aim aim = Aim::even;
+    std::string picture; ///< With Aim::picture: the file, as the plan names it.
+};
+
+/// How many patches of a fabric.
+struct Count {
+    enum class Kind : std::uint8_t { exact, even, between, stock };
+    Kind kind = Kind::even;
+    int least = 0; ///< exact, between.
+    int most = 0;  ///< exact (equal to least), between.
+};
+
+enum class Turns : std::uint8_t { fixed, alternate, pinwheel, any, grid };
+
+struct Pin {
+    int row = 0, column = 0;                          ///< From 0.
+    std::vector<std::optional<std::string>> fabrics; ///< By patch; may be shorter than the unit.
+    std::optional<int> turn;
+};
+
+struct Plan {
+    std::string file;    ///< For messages and for paths relative to it; empty when the plan came inside a layout.
+    document::Json json; ///< As read, for the layout to carry.
+    std::string name;
+    measure::System measure = measure::System::inch;
+    measure::Length seam;
+    std::string palette;
+    int columns = 0, rows = 0;
+    std::string recipe = "plain-square";
+    measure::Length finished;                        ///< Side of the finished unit; 6 in (15 cm) when not said.
+    std::map<std::string, std::vector<std::string>> roles; ///< Fabric ids by role; "*" is every fabric that no other role names.
+    Turns turns = Turns::fixed;
+    std::vector<std::vector<int>> turn_grid;         ///< With Turns::grid: a block of quarter turns that repeats over the top.
+    Rules rules;
+    Wishes wishes;
+    std::vector<std::pair<std::string, Count>> counts; ///< In file order; "*" is every fabric not named.
+    std::vector<Pin> pins;
+    std::uint64_t seed = 1;
+};
+
+inline constexpr int most_cells = 40'000;
+
+/// Reads a plan. Faults (Cause::input) name file and pointer: wrong type, unknown key with the nearest known one, sizes out of range, more
+/// than 40,000 cells, arrangements and borders that this version does not sew.
+Plan read_plan(const document::Node& root);
+
+} // namespace motley::layout
