@@ -30,6 +30,21 @@ struct Score {
 /// Undefined: fewer than 2 cells, tops narrower than a window or with at most 16 cells, an expectation of 0.
 Score judge(const Brief& brief, const Assignment& assignment);
 
+/// A figure before the ratio is taken: what was found, and what a shuffle gives on average.
+struct Sum {
+    double found = 0, expected = 0;
+};
+
+/// The sums behind `judge`'s ratios; `value` in L* squared. Zero where undefined.
+struct Sums {
+    Sum spread, colour, value;
+};
+Sums sums(const Brief& brief, const Assignment& assignment);
+
+/// How strongly two fabrics count towards `colour`, [0, 1]: exp(-(dE00/20)^2), 0 for a fabric with itself and where one is exempt.
+/// [a * fabrics + b]
+std::vector<double> likeness(const Brief& brief);
+
 /// The sentences for rules that do not hold; empty when all do. `touching` receives the number of touching pairs when not null.
 std::vector<std::string> broken_rules(const Brief& brief, const Assignment& assignment, int* touching = nullptr);
 
