@@ -1,0 +1,201 @@
+#include "placement/anneal.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "placement/state.h"
+
+namespace motley::placement {
+
+namespace {
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+/// What a tally costs: each wish's weight times its ratio to a shuffle, over the sum of the weights.
+struct Price {
+    double spread = 0, colour = 0, value = 0;
+
+    Price(const Model& model, const layout::Assignment& start) {
+        const layout::Wishes& wishes = model.brief.wishes;
+        const layout::Sums sums = layout::sums(model.brief, start);
+        const double weights = wishes.spread + wishes.colour + wishes.value;
+        if (weights <= 0) return;
+        const auto per = [&](double weight, double expected, double unit) {
+            return expected > 1e-12 ? weight / weights / (expected * unit) : 0.0;
+        };
+        spread = per(wishes.spread, sums.spread.expected, std::ldexp(1.0, Model::distance_bits));
+        colour = per(wishes.colour, sums.colour.expected, std::ldexp(1.0, Model::likeness_bits + Model::near_bits));
+        // The score takes means over windows (of means over 16 cells) or over cells; the tally adds squares of sums.
+        const double light = Model::light_steps * Model::light_steps;
+        const double squares = model.has_aim() ? light * model.cells : light * 256.0 * (model.rows - 3) * (model.columns - 3);
+        value = squares > 0 ? per(wishes.value, sums.value.expected, squares) : 0.0;
+    }
+
+    Watch watch() const { return {spread > 0, colour > 0, value > 0}; }
+    double of(const Tally& t) const {
+        return spread * static_cast<double>(t.spread) + colour * static_cast<double>(t.colour) + value * static_cast<double>(t.value);
+    }
+};
+
+class Annealing {
+public:
+    Annealing(const Model& model, const layout::Assignment& start, Chance& chance, const AnnealEffort& effort)
+        : model_(model), chance_(chance), effort_(effort), price_(model, start), state_(model, start, price_.watch()) {
+        for (int patch = 0; patch < model.patches; ++patch)
+            if (model.brief.pinned[at(patch)] == layout::no_fabric) movable_.push_back(patch);
+        by_place_.resize(at(model.places));
+        for (const int patch : movable_) by_place_[at(patch % model.places)].push_back(patch);
+        places_mix_ = fabrics_in_two_places();
+        loose_ = has_loose_counts();
+        for (int cell = 0; cell < model.cells; ++cell)
+            if (model.turns_matter() && model.brief.turns[at(cell)] < 0) turnable_.push_back(cell);
+    }
+
+    Annealed run() {
+        const bool wished = price_.spread > 0 || price_.colour > 0 || price_.value > 0;
+        if (wished && !movable_.empty()) {
+            cool();
+            descend();
+        }
+        return {state_.assignment(), moves_};
+    }
+
+private:
+    bool fabrics_in_two_places() const {
+        for (int f = 0; f < model_.fabrics; ++f) {
+            int takers = 0;
+            for (int p = 0; p < model_.places; ++p) takers += model_.brief.role_counts[at(p)][at(f)].most > 0;
+            if (takers > 1) return true;
+        }
+        return false;
+    }
+
+    bool has_loose_counts() const {
+        int loose = 0;
+        for (int f = 0; f < model_.fabrics; ++f)
+            for (int p = 0; p < model_.places; ++p) {
+                const layout::Range& range = model_.brief.role_counts[at(p)][at(f)];
+                loose += range.least < range.most && model_.brief.counts[at(f)].least < model_.brief.counts[at(f)].most;
+            }
+        return loose > 1;
+    }
+
+    // Mean worsening of sampled exchanges, the scale of temperatures.
+    double typical_worsening() {
+        double sum = 0;
+        int found = 0;
+        for (int k = 0; k < 4000 && found < 400; ++k) {
+            const auto [i, j] = pick_pair();
+            if (j < 0 || !state_.exchange_keeps_rules(i, j)) continue;
+            const double step = price_.of(state_.exchange_gain(i, j));
+            if (step > 0) sum += step, ++found;
+        }
+        return found > 0 ? sum / found : 0;
+    }
+
+    void cool() {
+        const double scale = typical_worsening();
+        if (scale <= 0) return;
+        const double hot = scale * hot_share, cold = scale * cold_share;
+        const auto began = std::chrono::steady_clock::now();
+        for (;;) {
+            double done = static_cast<double>(moves_) / static_cast<double>(std::max<std::int64_t>(1, effort_.moves));
+            if (effort_.until) {
+                const auto now = std::chrono::steady_clock::now();
+                done = std::chrono::duration<double>(now - began) / std::chrono::duration<double>(*effort_.until - began);
+            }
+            if (done >= 1 || effort_.stop.stop_requested()) return;
+            temperature_ = hot * std::exp(done * std::log(cold / hot));
+            for (int k = 0; k < batch; ++k) step();
+            moves_ += batch;
+            if (effort_.tried) effort_.tried(batch);
+        }
+    }
+
+    /// No heat left: as many exchanges as it takes for a whole top's worth of them to bring nothing, within reason.
+    void descend() {
+        temperature_ = 0;
+        const std::int64_t pairs = std::int64_t{1} * static_cast<std::int64_t>(movable_.size()) * static_cast<std::int64_t>(movable_.size()) / 2;
+        if (pairs > 200'000) return; // Annealing ends so cold on a large top that a full pass over all pairs is not worth its time.
+        for (bool better = true; better && !effort_.stop.stop_requested();) {
+            better = false;
+            for (std::size_t a = 0; a < movable_.size(); ++a)
+                for (std::size_t b = a + 1; b < movable_.size(); ++b) better = try_exchange(movable_[a], movable_[b]) || better;
+        }
+    }
+
+    void step() {
+        const std::uint32_t kind = chance_.bits();
+        if (!turnable_.empty() && kind % 8 == 0) return try_turn(turnable_[at(chance_.below(static_cast<int>(turnable_.size())))]);
+        if (loose_ && kind % 4 == 1) return try_replace(movable_[at(chance_.below(static_cast<int>(movable_.size())))]);
+        const auto [i, j] = pick_pair();
+        if (j >= 0) try_exchange(i, j);
+    }
+
+    std::pair<int, int> pick_pair() {
+        const int i = movable_[at(chance_.below(static_cast<int>(movable_.size())))];
+        const std::vector<int>& others = places_mix_ ? movable_ : by_place_[at(i % model_.places)];
+        return {i, others[at(chance_.below(static_cast<int>(others.size())))]};
+    }
+
+    bool taken(double step) {
+        if (step <= 0) return true;
+        return temperature_ > 0 && step < temperature_ * thresholds_.draw(chance_.bits());
+    }
+
+    /// Whether place p may give up one patch of `out` for one of `in`.
+    bool fits(int p, int out, int in) const {
+        const auto& ranges = model_.brief.role_counts[at(p)];
+        return state_.uses_in_place(p, out) > ranges[at(out)].least && state_.uses_in_place(p, in) < ranges[at(in)].most;
+    }
+
+    /// True when the exchange was made and made things better.
+    bool try_exchange(int i, int j) {
+        const int f = state_.fabric(i), g = state_.fabric(j);
+        if (f == g || !state_.exchange_keeps_rules(i, j)) return false;
+        const int p = i % model_.places, q = j % model_.places;
+        if (p != q && !(fits(p, f, g) && fits(q, g, f))) return false;
+        const double step = price_.of(state_.exchange_gain(i, j));
+        if (!taken(step)) return false;
+        if (temperature_ > 0 || step < 0) state_.exchange(i, j); // Without heat, sideways steps would go on for ever.
+        return step < 0;
+    }
+
+    void try_replace(int i) {
+        const int p = i % model_.places, out = state_.fabric(i), in = chance_.below(model_.fabrics);
+        if (in == out || !fits(p, out, in)) return;
+        if (state_.uses(out) <= model_.brief.counts[at(out)].least || state_.uses(in) >= model_.brief.counts[at(in)].most) return;
+        if (state_.replace_breaks(i, in) > 0) return;
+        if (taken(price_.of(state_.replace_gain(i, in)))) state_.replace(i, in);
+    }
+
+    void try_turn(int cell) {
+        const int before = state_.turn(cell);
+        const Tally tally = state_.tally();
+        state_.turn_to(cell, (before + 1 + chance_.below(3)) % 4);
+        if (state_.tally().broken > tally.broken || !taken(price_.of(state_.tally()) - price_.of(tally))) state_.turn_to(cell, before);
+    }
+
+    static constexpr int batch = 256;
+    static constexpr double hot_share = 0.3, cold_share = 0.001; // Found by trial on tops from 10 x 12 to 20 x 24.
+
+    const Model& model_;
+    Chance& chance_;
+    const AnnealEffort& effort_;
+    Price price_;
+    State state_;
+    Thresholds thresholds_;
+    std::vector<int> movable_, turnable_;
+    std::vector<std::vector<int>> by_place_;
+    bool places_mix_ = false, loose_ = false;
+    double temperature_ = 0;
+    std::int64_t moves_ = 0;
+};
+
+} // namespace
+
+Annealed anneal(const Model& model, const layout::Assignment& start, Chance& chance, const AnnealEffort& effort) {
+    return Annealing(model, start, chance, effort).run();
+}
+
+} // namespace motley::placement

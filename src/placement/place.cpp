@@ -1,0 +1,176 @@
+#include <algorithm>
+#include <atomic>
+#include <mutex>
+#include <thread>
+
+#include "placement/anneal.h"
+#include "placement/placement.h"
+#include "placement/start.h"
+
+namespace motley::placement {
+
+namespace {
+
+using Clock = std::chrono::steady_clock;
+
+double seconds_since(Clock::time_point began) { return std::chrono::duration<double>(Clock::now() - began).count(); }
+
+double cost_of(const layout::Brief& brief, const layout::Assignment& assignment) {
+    const layout::Sums sums = layout::sums(brief, assignment);
+    const auto ratio = [](const layout::Sum& sum) { return sum.expected > 1e-12 ? sum.found / sum.expected : 0.0; };
+    const layout::Wishes& w = brief.wishes;
+    const double weights = w.spread + w.colour + w.value;
+    if (weights <= 0) return 0;
+    return (w.spread * ratio(sums.spread) + w.colour * ratio(sums.colour) + w.value * ratio(sums.value)) / weights;
+}
+
+std::int64_t moves_for(const layout::Brief& brief) {
+    return std::clamp<std::int64_t>(std::int64_t{20'000} * brief.patches(), 200'000, 6'000'000);
+}
+
+struct Shared {
+    Shared(const Model& m, const Effort& e) : model(m), effort(e), moves(e.moves > 0 ? e.moves : moves_for(m.brief)) {}
+
+    const Model& model;
+    const Effort& effort;
+    std::int64_t moves;
+    Clock::time_point began = Clock::now();
+    int searches = 1;
+    std::mutex progress_mutex;
+    std::int64_t tried = 0; // Under the mutex.
+
+    void report(std::int64_t more) {
+        if (!effort.progress) return;
+        const std::lock_guard lock(progress_mutex);
+        tried += more;
+        const double share = effort.seconds ? seconds_since(began) / *effort.seconds
+                                            : static_cast<double>(tried) / (static_cast<double>(moves) * searches);
+        effort.progress(std::min(1.0, share));
+    }
+};
+
+/// One restart: its own stream of chance, start, mending, annealing.
+Outcome search(Shared& shared, std::uint64_t stream) {
+    const layout::Brief& brief = shared.model.brief;
+    const auto out_of_time = [&] {
+        return shared.effort.stop.stop_requested() || (shared.effort.seconds && seconds_since(shared.began) > *shared.effort.seconds);
+    };
+    Chance chance(shared.effort.seed, stream);
+    Outcome outcome;
+    std::size_t fewest = SIZE_MAX;
+    constexpr int pourings = 20;
+    for (int attempt = 0; attempt < pourings && fewest > 0; ++attempt) {
+        if (attempt > 0 && out_of_time()) break;
+        const auto share = shares(brief, chance);
+        expects(share.has_value()); // make_brief and obstacles refuse counts that cannot be met.
+        layout::Assignment start = pour(shared.model, *share, chance);
+        const std::int64_t steps = 2000 + 4 * std::int64_t{brief.patches()};
+        start = mend_rules(shared.model, start, chance, steps, shared.effort.stop);
+        std::vector<std::string> broken = layout::broken_rules(brief, start);
+        if (broken.size() >= fewest) continue;
+        fewest = broken.size();
+        outcome.assignment = std::move(start);
+        outcome.broken = std::move(broken);
+    }
+    if (fewest == 0) {
+        outcome.first_valid = seconds_since(shared.began);
+        AnnealEffort effort{.moves = shared.moves, .until = {}, .stop = shared.effort.stop, .tried = [&](std::int64_t n) { shared.report(n); }};
+        if (shared.effort.seconds)
+            effort.until = shared.began + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(*shared.effort.seconds));
+        Annealed annealed = anneal(shared.model, outcome.assignment, chance, effort);
+        outcome.assignment = std::move(annealed.assignment);
+        outcome.moves = annealed.moves;
+        outcome.broken = layout::broken_rules(brief, outcome.assignment);
+        expects(outcome.broken.empty());
+    }
+    outcome.ending = outcome.broken.empty() ? Ending::every_rule_met : Ending::none_found;
+    outcome.cost = cost_of(brief, outcome.assignment);
+    return outcome;
+}
+
+bool better(const Outcome& one, const Outcome& other) {
+    if (one.broken.size() != other.broken.size()) return one.broken.size() < other.broken.size();
+    return one.cost < other.cost;
+}
+
+/// Runs searches of the streams [first, first + count) on the effort's threads; results in the order of streams.
+std::vector<Outcome> search_all(Shared& shared, std::uint64_t first, int count) {
+    std::vector<Outcome> outcomes(static_cast<std::size_t>(count));
+    std::atomic<int> next{0};
+    std::exception_ptr failure;
+    std::mutex failure_mutex;
+    const auto work = [&] {
+        for (int i = next++; i < count; i = next++) try {
+                outcomes[static_cast<std::size_t>(i)] = search(shared, first + static_cast<std::uint64_t>(i));
+            } catch (...) {
+                const std::lock_guard lock(failure_mutex);
+                failure = std::current_exception();
+            }
+    };
+    {
+        std::vector<std::jthread> threads;
+        for (int t = 1; t < std::min(shared.effort.threads, count); ++t) threads.emplace_back(work);
+        work();
+    }
+    if (failure) std::rethrow_exception(failure);
+    return outcomes;
+}
+
+double share_that_differs(const layout::Brief& brief, const layout::Assignment& one, const layout::Assignment& other) {
+    int free = 0, differ = 0;
+    for (std::size_t patch = 0; patch < one.patches.size(); ++patch) {
+        if (brief.pinned[patch] != layout::no_fabric) continue;
+        ++free;
+        differ += one.patches[patch] != other.patches[patch];
+    }
+    return free == 0 ? 0 : static_cast<double>(differ) / free;
+}
+
+} // namespace
+
+Outcome place(const layout::Brief& brief, const Effort& effort) {
+    const Model model(brief);
+    Shared shared(model, effort);
+    // Against the clock one long search on each thread beats several short ones.
+    shared.searches = effort.seconds ? std::max(1, effort.threads) : std::max(1, effort.restarts);
+    std::vector<Outcome> outcomes = search_all(shared, 0, shared.searches);
+    std::int64_t moves = 0;
+    for (const Outcome& outcome : outcomes) moves += outcome.moves;
+    Outcome best = std::move(*std::min_element(outcomes.begin(), outcomes.end(), better));
+    best.moves = moves;
+    return best;
+}
+
+std::vector<Outcome> candidates(const layout::Brief& brief, const Effort& effort, int count) {
+    expects(count >= 1);
+    const Model model(brief);
+    Shared shared(model, effort);
+    // Half as many again as asked, so that look-alikes can be left out; with a limit in seconds they share it.
+    shared.searches = count == 1 ? std::max(1, effort.restarts) : count + count / 2;
+    Effort each = effort;
+    if (effort.seconds) each.seconds = *effort.seconds * std::max(1, effort.threads) / shared.searches;
+    std::vector<Outcome> found;
+    if (effort.seconds) {
+        for (int i = 0; i < shared.searches; i += std::max(1, effort.threads)) {
+            Shared part(model, each);
+            for (Outcome& outcome : search_all(part, static_cast<std::uint64_t>(i), std::min(std::max(1, effort.threads), shared.searches - i)))
+                found.push_back(std::move(outcome));
+        }
+    } else {
+        found = search_all(shared, 0, shared.searches);
+    }
+    std::stable_sort(found.begin(), found.end(), better);
+    std::vector<Outcome> kept;
+    constexpr double visibly = 1.0 / 3;
+    for (Outcome& outcome : found) {
+        if (static_cast<int>(kept.size()) == count) break;
+        const bool valid = kept.empty() || outcome.broken.empty();
+        const bool fresh = std::all_of(kept.begin(), kept.end(), [&](const Outcome& earlier) {
+            return share_that_differs(brief, earlier.assignment, outcome.assignment) >= visibly;
+        });
+        if (valid && fresh) kept.push_back(std::move(outcome));
+    }
+    return kept;
+}
+
+} // namespace motley::placement

@@ -1,0 +1,362 @@
+#include "placement/state.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "fault/fault.h"
+
+namespace motley::placement {
+
+namespace {
+
+constexpr int window = 4;
+
+std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+} // namespace
+
+State::State(const Model& model, const layout::Assignment& start, Watch watch)
+    : model_(model),
+      watch_(watch),
+      fabric_(at(model.patches), lifted),
+      site_(at(model.patches)),
+      row_(at(model.patches)),
+      uses_(at(model.fabrics)),
+      sites_(at(model.fabrics)),
+      slot_(at(model.patches)),
+      role_uses_(at(model.places * model.fabrics)),
+      conflicts_(at(model.fabrics) * at(model.patches)),
+      heavy_(at(model.fabrics)),
+      light_(at(model.cells)) {
+    expects(start.patches.size() == at(model.patches) && start.turns.size() == at(model.cells));
+    turn_.assign(start.turns.begin(), start.turns.end());
+    std::vector<int> counts(at(model.fabrics));
+    for (const layout::FabricId f : start.patches) ++counts[layout::index(f)];
+    for (int f = 0; f < model.fabrics; ++f) {
+        // A list of uses costs its length at every question, a running sum the whole top at every exchange made, which is rarer.
+        const bool often = counts[at(f)] > std::max(32, model.patches / 64);
+        if (often && watch.spread && !model.exempt(f)) heavy_[at(f)].assign(at(model.patches), 0);
+    }
+    for (int patch = 0; patch < model.patches; ++patch) {
+        site_[at(patch)] = model.site(patch, turn(patch / model.places));
+        row_[at(patch)] = model.row(patch, turn(patch / model.places));
+    }
+    const bool wide = model.rows >= window && model.columns >= window && model.cells > window * window;
+    watch_.value = watch.value && (model.has_aim() || wide);
+    const bool count_value = watch_.value;
+    watch_.value = false; // Light is counted once, when all patches lie.
+    for (int patch = 0; patch < model.patches; ++patch) lay(patch, static_cast<int>(layout::index(start.patches[at(patch)])));
+    watch_.value = count_value;
+    for (int cell = 0; cell < model.cells; ++cell) tally_.broken += troubled_units(cell);
+    count_light();
+}
+
+layout::Assignment State::assignment() const {
+    layout::Assignment out;
+    for (const int f : fabric_) out.patches.push_back(layout::FabricId{static_cast<std::uint16_t>(f)});
+    out.turns.assign(turn_.begin(), turn_.end());
+    return out;
+}
+
+// ---- laying and lifting one patch ------------------------------------------------------------------------------------------------
+
+void State::lay(int patch, int f) {
+    tally_.broken += conflicts(patch, f);
+    if (watch_.spread && !model_.exempt(f)) tally_.spread += pull_of(patch, f);
+    if (watch_.colour) tally_.colour += likeness_step(patch, lifted, f);
+    fabric_[at(patch)] = f;
+    slot_[at(patch)] = uses(f);
+    uses_[at(f)].push_back(patch);
+    sites_[at(f)].push_back(site_[at(patch)]);
+    ++role_uses_[at(patch % model_.places * model_.fabrics + f)];
+    add_conflicts(patch, f, 1);
+    add_pulls(patch, f, 1);
+    shift_light(patch / model_.places, model_.light(patch % model_.places, f));
+}
+
+void State::lift(int patch) {
+    const int f = fabric(patch);
+    std::vector<int>& list = uses_[at(f)];
+    const int last = list.back();
+    list[at(slot_[at(patch)])] = last;
+    sites_[at(f)][at(slot_[at(patch)])] = sites_[at(f)].back();
+    slot_[at(last)] = slot_[at(patch)];
+    list.pop_back();
+    sites_[at(f)].pop_back();
+    --role_uses_[at(patch % model_.places * model_.fabrics + f)];
+    fabric_[at(patch)] = lifted;
+    add_conflicts(patch, f, -1);
+    add_pulls(patch, f, -1);
+    tally_.broken -= conflicts(patch, f);
+    if (watch_.spread && !model_.exempt(f)) tally_.spread -= pull_of(patch, f);
+    if (watch_.colour) tally_.colour -= likeness_step(patch, lifted, f);
+    shift_light(patch / model_.places, -model_.light(patch % model_.places, f));
+}
+
+void State::add_conflicts(int patch, int f, int sign) {
+    if (model_.exempt(f)) return;
+    const int places = model_.places;
+    const int own_turn = turn(patch / places);
+    model_.for_zone(patch / places, [&](int cell) {
+        for (int q = 0; q < places; ++q) {
+            const int other = cell * places + q;
+            if (!model_.conflict(patch, own_turn, other, turn(cell))) continue;
+            for (const int g : model_.alike(f)) {
+                std::uint16_t& count = conflicts_[at(g) * at(model_.patches) + at(other)];
+                count = static_cast<std::uint16_t>(count + sign);
+            }
+        }
+    });
+}
+
+void State::recount_conflicts_at(int patch) {
+    const int places = model_.places;
+    for (int f = 0; f < model_.fabrics; ++f) conflicts_[at(f) * at(model_.patches) + at(patch)] = 0;
+    model_.for_zone(patch / places, [&](int cell) {
+        for (int q = 0; q < places; ++q) {
+            const int other = cell * places + q;
+            const int g = fabric(other);
+            if (g == lifted || !model_.conflict(patch, turn(patch / places), other, turn(cell))) continue;
+            for (const int f : model_.alike(g)) ++conflicts_[at(f) * at(model_.patches) + at(patch)];
+        }
+    });
+}
+
+void State::add_pulls(int patch, int f, int sign) {
+    std::vector<std::int64_t>& sums = heavy_[at(f)];
+    if (sums.empty()) return;
+    const std::int32_t row = row_[at(patch)];
+    for (int other = 0; other < model_.patches; ++other) sums[at(other)] += sign * model_.pull(row, site_[at(other)]);
+}
+
+void State::turn_to(int cell, int to) {
+    if (turn(cell) == to) return;
+    if (model_.places == 1) { // Neither centres nor contacts of a single patch change.
+        turn_[at(cell)] = to;
+        return;
+    }
+    std::vector<int> before;
+    for (int p = 0; p < model_.places; ++p) before.push_back(fabric(cell * model_.places + p));
+    for (int p = 0; p < model_.places; ++p) lift(cell * model_.places + p);
+    turn_[at(cell)] = to;
+    for (int p = 0; p < model_.places; ++p) {
+        const int patch = cell * model_.places + p;
+        site_[at(patch)] = model_.site(patch, to);
+        row_[at(patch)] = model_.row(patch, to);
+        recount_conflicts_at(patch);
+        for (int f = 0; f < model_.fabrics; ++f) {
+            if (heavy_[at(f)].empty()) continue;
+            std::int64_t sum = 0;
+            for (const std::int32_t site : sites_[at(f)]) sum += model_.pull(row_[at(patch)], site);
+            heavy_[at(f)][at(patch)] = sum;
+        }
+    }
+    for (int p = 0; p < model_.places; ++p) lay(cell * model_.places + p, before[at(p)]);
+}
+
+// ---- rules -------------------------------------------------------------------------------------------------------------------------
+
+int State::troubled_units(int cell) const {
+    if (model_.places == 1 || model_.brief.rules.contrast <= 0) return 0;
+    for (int p = 0; p < model_.places; ++p)
+        for (int q = p + 1; q < model_.places; ++q)
+            if (!model_.contrasts(fabric(cell * model_.places + p), fabric(cell * model_.places + q))) return 1;
+    return 0;
+}
+
+/// Change in units without contrast if patch i showed f and patch j showed g (j = -1: only i changes).
+std::int64_t State::contrast_step(int i, int f, int j, int g) const {
+    if (model_.places == 1 || model_.brief.rules.contrast <= 0) return 0;
+    const auto shown = [&](int patch) { return patch == i ? f : patch == j ? g : fabric(patch); };
+    const auto trouble = [&](int cell) {
+        for (int p = 0; p < model_.places; ++p)
+            for (int q = p + 1; q < model_.places; ++q)
+                if (!model_.contrasts(shown(cell * model_.places + p), shown(cell * model_.places + q))) return 1;
+        return 0;
+    };
+    const int a = i / model_.places, b = j < 0 ? a : j / model_.places;
+    std::int64_t step = trouble(a) - troubled_units(a);
+    if (b != a) step += trouble(b) - troubled_units(b);
+    return step;
+}
+
+std::int64_t State::exchange_breaks(int i, int j) const {
+    const int f = fabric(i), g = fabric(j);
+    const int linked = model_.conflict(i, turn(i / model_.places), j, turn(j / model_.places)) ? 1 : 0;
+    const int between = linked * (model_.same(f, g) ? 2 : 0);
+    return conflicts(i, g) - linked * model_.same(g, g) + conflicts(j, f) - linked * model_.same(f, f) - conflicts(i, f) -
+           conflicts(j, g) + between + contrast_step(i, g, j, f);
+}
+
+bool State::exchange_keeps_rules(int i, int j) const {
+    const int f = fabric(i), g = fabric(j);
+    const int at_i = conflicts(i, g), at_j = conflicts(j, f);
+    if (at_i > 1 || at_j > 1) return false;
+    if ((at_i | at_j) != 0) {
+        const bool linked = model_.conflict(i, turn(i / model_.places), j, turn(j / model_.places));
+        if (!linked || at_i != static_cast<int>(model_.same(g, g)) || at_j != static_cast<int>(model_.same(f, f))) return false;
+    }
+    return contrast_step(i, g, j, f) <= 0;
+}
+
+std::int64_t State::replace_breaks(int i, int f) const {
+    return conflicts(i, f) - conflicts(i, fabric(i)) + contrast_step(i, f, -1, 0);
+}
+
+// ---- wishes ------------------------------------------------------------------------------------------------------------------------
+
+std::int64_t State::pull_of(int patch, int f) const {
+    const std::vector<std::int64_t>& sums = heavy_[at(f)];
+    if (!sums.empty()) return sums[at(patch)];
+    const std::int32_t row = row_[at(patch)];
+    std::int64_t sum = 0;
+    for (const std::int32_t site : sites_[at(f)]) sum += model_.pull(row, site);
+    return sum;
+}
+
+std::int64_t State::likeness_step(int patch, int from, int to) const {
+    const int places = model_.places, cell = patch / places;
+    const int r = cell / model_.columns, c = cell % model_.columns;
+    const int own = model_.centre(patch % places, turn(cell)) * model_.centres();
+    std::int64_t sum = 0;
+    for (const Model::NearStep& step : model_.near_steps()) {
+        const int i = r + step.row_step, j = c + step.column_step;
+        if (i < 0 || i >= model_.rows || j < 0 || j >= model_.columns) continue;
+        const int other = i * model_.columns + j;
+        for (int q = 0; q < places; ++q) {
+            const int g = fabric(other * places + q);
+            if (g == lifted) continue;
+            const std::int64_t weight = step.weight[at(own + model_.centre(q, turn(other)))];
+            sum += weight * (model_.likeness(to, g) - (from == lifted ? 0 : model_.likeness(from, g)));
+        }
+    }
+    return sum;
+}
+
+std::int64_t State::likeness_between(int i, int j) const {
+    const int a = i / model_.places, b = j / model_.places;
+    const int dr = b / model_.columns - a / model_.columns, dc = b % model_.columns - a % model_.columns;
+    if (std::abs(dr) > 4 || std::abs(dc) > 4) return 0;
+    for (const Model::NearStep& step : model_.near_steps())
+        if (step.row_step == dr && step.column_step == dc)
+            return std::int64_t{step.weight[at(model_.centre(i % model_.places, turn(a)) * model_.centres() +
+                                               model_.centre(j % model_.places, turn(b)))]} *
+                   model_.likeness(fabric(i), fabric(j));
+    return 0;
+}
+
+void State::count_light() {
+    std::fill(light_.begin(), light_.end(), 0);
+    std::int64_t total = 0;
+    for (int patch = 0; patch < model_.patches; ++patch) {
+        light_[at(patch / model_.places)] += model_.light(patch % model_.places, fabric(patch));
+        total += model_.light(patch % model_.places, fabric(patch));
+    }
+    tally_.value = 0;
+    if (!watch_.value) return;
+    if (model_.has_aim()) {
+        for (int cell = 0; cell < model_.cells; ++cell) {
+            const std::int64_t off = light_[at(cell)] - model_.aim(cell);
+            tally_.value += off * off;
+        }
+        return;
+    }
+    sixteen_means_ = (total * window * window + model_.cells / 2) / model_.cells;
+    windows_.assign(at(model_.cells), 0);
+    around_.assign(at(model_.cells), 0);
+    for (int r = 0; r + window <= model_.rows; ++r)
+        for (int c = 0; c + window <= model_.columns; ++c) {
+            std::int64_t sum = -sixteen_means_;
+            for (int i = 0; i < window; ++i)
+                for (int j = 0; j < window; ++j) sum += light_[at((r + i) * model_.columns + c + j)];
+            windows_[at(r * model_.columns + c)] = sum;
+            tally_.value += sum * sum;
+            for (int i = 0; i < window; ++i)
+                for (int j = 0; j < window; ++j) around_[at((r + i) * model_.columns + c + j)] += sum;
+        }
+}
+
+/// Windows that lie over both cells.
+std::int64_t State::windows_over(int a, int b) const {
+    const auto along = [](int x, int y, int size) {
+        const int first = std::max({0, std::max(x, y) - window + 1});
+        const int last = std::min({size - window, std::min(x, y)});
+        return std::max(0, last - first + 1);
+    };
+    return std::int64_t{along(a / model_.columns, b / model_.columns, model_.rows)} *
+           along(a % model_.columns, b % model_.columns, model_.columns);
+}
+
+std::int64_t State::value_step(int a, std::int64_t by_a, int b, std::int64_t by_b) const {
+    if (a == b) by_a += by_b, by_b = 0;
+    if (model_.has_aim()) {
+        const auto step = [&](int cell, std::int64_t by) { return by * (by + 2 * (light_[at(cell)] - model_.aim(cell))); };
+        return step(a, by_a) + (by_b == 0 ? 0 : step(b, by_b));
+    }
+    std::int64_t step = by_a * (2 * around_[at(a)] + by_a * windows_over(a, a));
+    if (by_b != 0) step += by_b * (2 * around_[at(b)] + by_b * windows_over(b, b)) + 2 * by_a * by_b * windows_over(a, b);
+    return step;
+}
+
+void State::shift_light(int cell, std::int64_t by) {
+    if (!watch_.value || by == 0) return;
+    tally_.value += value_step(cell, by, cell, 0);
+    light_[at(cell)] += by;
+    if (model_.has_aim()) return;
+    const int r = cell / model_.columns, c = cell % model_.columns;
+    const int first_row = std::max(0, r - window + 1), last_row = std::min(model_.rows - window, r);
+    const int first_column = std::max(0, c - window + 1), last_column = std::min(model_.columns - window, c);
+    for (int i = first_row; i <= last_row; ++i)
+        for (int j = first_column; j <= last_column; ++j) windows_[at(i * model_.columns + j)] += by;
+    for (int i = first_row; i < last_row + window; ++i) {
+        const std::int64_t down = std::min(last_row, i) - std::max(first_row, i - window + 1) + 1;
+        for (int j = first_column; j < last_column + window; ++j)
+            around_[at(i * model_.columns + j)] += by * down * (std::min(last_column, j) - std::max(first_column, j - window + 1) + 1);
+    }
+}
+
+Tally State::exchange_gain(int i, int j) const {
+    const int f = fabric(i), g = fabric(j);
+    Tally gain;
+    if (watch_.spread) {
+        const std::int64_t apart = model_.pull(row_[at(i)], site_[at(j)]);
+        if (!model_.exempt(f)) gain.spread += pull_of(j, f) - apart - pull_of(i, f);
+        if (!model_.exempt(g)) gain.spread += pull_of(i, g) - apart - pull_of(j, g);
+    }
+    if (watch_.colour) gain.colour = likeness_step(i, f, g) + likeness_step(j, g, f) + 2 * likeness_between(i, j);
+    if (watch_.value) {
+        const int p = i % model_.places, q = j % model_.places;
+        gain.value = value_step(i / model_.places, model_.light(p, g) - model_.light(p, f), j / model_.places,
+                                model_.light(q, f) - model_.light(q, g));
+    }
+    return gain;
+}
+
+void State::exchange(int i, int j) {
+    const int f = fabric(i), g = fabric(j);
+    tally_.broken += contrast_step(i, g, j, f);
+    lift(i);
+    lift(j);
+    lay(i, g);
+    lay(j, f);
+}
+
+Tally State::replace_gain(int i, int f) const {
+    const int before = fabric(i), p = i % model_.places, cell = i / model_.places;
+    Tally gain;
+    if (watch_.spread) {
+        if (!model_.exempt(f)) gain.spread += pull_of(i, f);
+        if (!model_.exempt(before)) gain.spread -= pull_of(i, before);
+    }
+    if (watch_.colour) gain.colour = likeness_step(i, before, f);
+    if (watch_.value) gain.value = value_step(cell, model_.light(p, f) - model_.light(p, before), cell, 0);
+    return gain;
+}
+
+void State::replace(int i, int f) {
+    tally_.broken += contrast_step(i, f, -1, 0);
+    lift(i);
+    lay(i, f);
+}
+
+} // namespace motley::placement

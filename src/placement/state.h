@@ -1,0 +1,97 @@
+#pragma once
+/// A placement being worked on: what an exchange would change, and what it did.
+/// Asking costs O(1) in the size of the top: uses of the two fabrics (a running sum instead, for a fabric used very often), the near
+/// neighbours of the two patches for `colour`, two table entries for `value`, two for the rules. Making an exchange costs the zone of the rules
+/// and 49 entries of `value`. Every figure is a whole number: a walk of exchanges leaves the state equal to a fresh count of the result.
+
+#include <cstdint>
+#include <vector>
+
+#include "placement/model.h"
+
+namespace motley::placement {
+
+/// The three wishes and the rules, in whole numbers of the model's fixed point. For a change: after less before.
+struct Tally {
+    std::int64_t spread = 0; ///< 2^24 / d^2 over pairs of patches of one fabric.
+    std::int64_t colour = 0; ///< 2^24 likeness / d^2 over near pairs.
+    std::int64_t value = 0;  ///< Squares of window sums, or of differences from the aim.
+    std::int64_t broken = 0; ///< Pairs of patches in conflict, and units with too little contrast.
+    bool operator==(const Tally&) const = default;
+};
+
+/// Which wishes are worth counting: those without weight are left at 0.
+struct Watch {
+    bool spread = true, colour = true, value = true;
+};
+
+class State {
+public:
+    /// The window sums of an even aim are taken from the mean lightness of this first assignment; exchanges keep that mean wherever the
+    /// patches of one place are exchanged.
+    State(const Model& model, const layout::Assignment& start, Watch watch = {});
+
+    int fabric(int patch) const { return fabric_[static_cast<std::size_t>(patch)]; }
+    int turn(int cell) const { return turn_[static_cast<std::size_t>(cell)]; }
+    const Tally& tally() const { return tally_; }
+    layout::Assignment assignment() const;
+
+    /// Pairs in conflict if `patch` showed `f` and all else stayed.
+    int conflicts(int patch, int f) const { return conflicts_[static_cast<std::size_t>(f) * static_cast<std::size_t>(model_.patches) + static_cast<std::size_t>(patch)]; }
+    bool in_trouble(int patch) const { return conflicts(patch, fabric(patch)) > 0 || troubled_units(patch / model_.places) > 0; }
+    int uses(int f) const { return static_cast<int>(uses_[static_cast<std::size_t>(f)].size()); }
+    int uses_in_place(int place, int f) const { return role_uses_[static_cast<std::size_t>(place * model_.fabrics + f)]; }
+
+    /// Change in broken rules if two patches exchanged fabrics.
+    std::int64_t exchange_breaks(int i, int j) const;
+    /// Whether an exchange in a state without broken rules leaves it so.
+    bool exchange_keeps_rules(int i, int j) const;
+    /// Change in the wishes (not `broken`) if two patches exchanged fabrics.
+    Tally exchange_gain(int i, int j) const;
+    void exchange(int i, int j);
+
+    /// The same for a patch that takes another fabric; whether the counts leave room for that is the caller's business.
+    std::int64_t replace_breaks(int i, int f) const;
+    Tally replace_gain(int i, int f) const;
+    void replace(int i, int f);
+
+    /// Turns a unit; the tally follows.
+    void turn_to(int cell, int turn);
+
+private:
+    static constexpr int lifted = -1; // Fabric of a patch that is off the wall for a moment.
+
+    void lift(int patch);
+    void lay(int patch, int f);
+    void add_conflicts(int patch, int f, int sign);
+    void add_pulls(int patch, int f, int sign);
+    void recount_conflicts_at(int patch);
+    void shift_light(int cell, std::int64_t by);
+    int troubled_units(int cell) const;
+    std::int64_t contrast_step(int i, int f, int j, int g) const;
+    std::int64_t pull_of(int patch, int f) const;
+    std::int64_t likeness_step(int patch, int from, int to) const;
+    std::int64_t likeness_between(int i, int j) const;
+    std::int64_t value_step(int a, std::int64_t by_a, int b, std::int64_t by_b) const;
+    std::int64_t windows_over(int a, int b) const;
+    void count_light();
+
+    const Model& model_;
+    Watch watch_;
+    Tally tally_;
+    std::vector<int> fabric_;            // [patch]
+    std::vector<int> turn_;              // [cell]
+    std::vector<std::int32_t> site_, row_; // [patch] where its centre lies now.
+    std::vector<std::vector<int>> uses_; // [fabric] patches.
+    std::vector<std::vector<std::int32_t>> sites_; // [fabric] their sites, in the same order.
+    std::vector<int> slot_;              // [patch] its place in uses_.
+    std::vector<int> role_uses_;         // [place][fabric]
+    std::vector<std::uint16_t> conflicts_; // [fabric][patch]
+    std::vector<std::vector<std::int64_t>> heavy_; // [fabric][patch] sum of pulls; empty for fabrics used seldom.
+    std::vector<std::int64_t> light_;    // [cell]
+    std::vector<std::int64_t> windows_;  // [top left cell] sums less 16 times the mean.
+    std::vector<std::int64_t> around_;   // [cell] sum of the windows over it.
+    std::int64_t sixteen_means_ = 0;
+};
+
+} // namespace motley::placement

@@ -1,0 +1,92 @@
+/// An even scatter of invented fabrics, against the best of 200 shuffles of the same pieces.
+
+#include <fmt/format.h>
+
+#include <chrono>
+#include <cmath>
+
+#include "bench.h"
+#include "placement/chance.h"
+#include "placement/placement.h"
+
+namespace motley::bench {
+
+namespace {
+
+double weight(const Options& options, const std::string& key, double otherwise) {
+    const auto found = options.find(key);
+    return found == options.end() ? otherwise : std::stod(found->second);
+}
+
+/// Fabrics of colours of chance, used as evenly as the cells allow.
+layout::Brief invented_brief(const Options& options) {
+    layout::Brief brief;
+    brief.columns = static_cast<int>(integer(options, "columns", 11, 1, 200));
+    brief.rows = static_cast<int>(integer(options, "rows", 13, 1, 200));
+    brief.recipe = unit::find_recipe("plain-square");
+    const int fabrics = static_cast<int>(integer(options, "fabrics", 30, 1, 1000));
+    placement::Chance chance(static_cast<std::uint64_t>(integer(options, "colours", 1, 0, 1'000'000)), 77);
+    const int cells = brief.cells();
+    for (int f = 0; f < fabrics; ++f) {
+        brief.names.push_back(fmt::format("f{}", f));
+        const auto draw = [&](double low, double high) { return low + (high - low) * chance.below(10'001) / 10'000; };
+        const double l = draw(15, 95), angle = draw(0, 6.28318), strength = draw(0, 45);
+        brief.labs.push_back({l, strength * std::cos(angle), strength * std::sin(angle)});
+        brief.counts.push_back({cells / fabrics, (cells + fabrics - 1) / fabrics});
+    }
+    brief.exempt.assign(brief.names.size(), 0);
+    brief.role_counts = {brief.counts};
+    brief.turns.assign(static_cast<std::size_t>(cells), 0);
+    brief.pinned.assign(static_cast<std::size_t>(cells), layout::no_fabric);
+    brief.pinned_turn.assign(static_cast<std::size_t>(cells), 0);
+    const std::string rule = options.contains("touching") ? options.at("touching") : "corner";
+    brief.rules.touching = rule == "edge" ? layout::Touching::edge : rule == "free" ? layout::Touching::free : layout::Touching::corner;
+    brief.wishes.spread = weight(options, "spread", 1);
+    brief.wishes.colour = weight(options, "colour", 0);
+    brief.wishes.value = weight(options, "value", 1);
+    return brief;
+}
+
+} // namespace
+
+std::string scatter(const Options& options) {
+    const layout::Brief brief = invented_brief(options);
+    placement::Effort effort;
+    effort.seed = static_cast<std::uint64_t>(integer(options, "seed", 1, 0, 1'000'000'000));
+    effort.threads = static_cast<int>(integer(options, "threads", 1, 1, 64));
+    effort.moves = integer(options, "moves", 0, 0, 1'000'000'000'000);
+    effort.restarts = static_cast<int>(integer(options, "restarts", 1, 1, 1000));
+    if (options.contains("seconds")) effort.seconds = weight(options, "seconds", 1);
+    const auto began = std::chrono::steady_clock::now();
+    const placement::Outcome found = placement::place(brief, effort);
+    const double seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - began).count();
+    const layout::Score score = layout::judge(brief, found.assignment);
+
+    const auto weighed = [&](const layout::Score& s) {
+        const layout::Wishes& w = brief.wishes;
+        return (w.spread * s.spread.value_or(0) + w.colour * s.colour.value_or(0) + w.value * s.value.value_or(0)) /
+               (w.spread + w.colour + w.value);
+    };
+    placement::Chance chance(effort.seed, 4242);
+    layout::Assignment shuffled = found.assignment;
+    double peer = 1e9;
+    for (int k = 0; k < 200; ++k) {
+        chance.shuffle(shuffled.patches);
+        peer = std::min(peer, weighed(layout::judge(brief, shuffled)));
+    }
+    // 16 times the sum over same-fabric pairs of round(1000/d^2): comparable with the bound in the project's notes for 30 x 4 on 10 x 12.
+    long long pairs = 0;
+    for (int a = 0; a < brief.cells(); ++a)
+        for (int b = a + 1; b < brief.cells(); ++b)
+            if (found.assignment.patches[static_cast<std::size_t>(a)] == found.assignment.patches[static_cast<std::size_t>(b)]) {
+                const int dr = b / brief.columns - a / brief.columns, dc = b % brief.columns - a % brief.columns;
+                pairs += 16 * std::llround(1000.0 / (dr * dr + dc * dc));
+            }
+    return fmt::format(
+        R"({{"name": "scatter", "columns": {}, "rows": {}, "fabrics": {}, "seed": {}, "broken": {}, "spread": {:.4f}, "colour": {:.4f}, "value": {:.5f}, "pair_sum": {}, "first_valid_seconds": {:.4f}, "seconds": {:.3f}, "moves_per_second": {:.0f}, "cost": {:.5f}, "best_of_200_shuffles": {:.5f}, "ratio": {:.4f}}})",
+        brief.columns, brief.rows, brief.names.size(), effort.seed, score.broken.size(), score.spread.value_or(-1), score.colour.value_or(-1),
+        score.value.value_or(-1), pairs, found.first_valid.value_or(-1), seconds, static_cast<double>(found.moves) / seconds, weighed(score), peer,
+        weighed(score) / peer);
+}
+
+} // namespace motley::bench
