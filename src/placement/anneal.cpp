@@ -46,6 +46,7 @@ public:
         by_place_.resize(at(model.places));
         for (const int patch : movable_) by_place_[at(patch % model.places)].push_back(patch);
         places_mix_ = fabrics_in_two_places();
+        near_share_ = model.patches > many_patches ? 224 : 128;
         loose_ = has_loose_counts();
         for (int cell = 0; cell < model.cells; ++cell)
             if (model.turns_matter() && model.brief.turns[at(cell)] < 0) turnable_.push_back(cell);
@@ -96,7 +97,8 @@ private:
     void cool() {
         const double scale = typical_worsening();
         if (scale <= 0) return;
-        const double hot = scale * hot_share, cold = scale * cold_share;
+        const bool hurried = !effort_.until && effort_.moves < 10'000 * std::int64_t{model_.patches};
+        const double hot = scale * (hurried || model_.patches > many_patches ? 0.03 : 0.3), cold = scale * 0.0003;
         const auto began = std::chrono::steady_clock::now();
         for (;;) {
             double done = static_cast<double>(moves_) / static_cast<double>(std::max<std::int64_t>(1, effort_.moves));
@@ -132,8 +134,19 @@ private:
         if (j >= 0) try_exchange(i, j);
     }
 
+    /// Two patches, or a patch and -1. Neighbours are asked about more often than chance would have it: a short step changes little, so it
+    /// is taken when the temperature has become too low for long ones, and it is what evens out value.
     std::pair<int, int> pick_pair() {
         const int i = movable_[at(chance_.below(static_cast<int>(movable_.size())))];
+        if (chance_.bits() % 256 < near_share_) {
+            const int cell = i / model_.places;
+            const int r = cell / model_.columns + chance_.below(2 * near_reach + 1) - near_reach;
+            const int c = cell % model_.columns + chance_.below(2 * near_reach + 1) - near_reach;
+            if (r < 0 || r >= model_.rows || c < 0 || c >= model_.columns) return {i, -1};
+            const int place = places_mix_ ? chance_.below(model_.places) : i % model_.places;
+            const int j = (r * model_.columns + c) * model_.places + place;
+            return {i, model_.brief.pinned[at(j)] == layout::no_fabric ? j : -1};
+        }
         const std::vector<int>& others = places_mix_ ? movable_ : by_place_[at(i % model_.places)];
         return {i, others[at(chance_.below(static_cast<int>(others.size())))]};
     }
@@ -177,7 +190,9 @@ private:
     }
 
     static constexpr int batch = 256;
-    static constexpr double hot_share = 0.3, cold_share = 0.001; // Found by trial on tops from 10 x 12 to 20 x 24.
+    // Temperatures in `cool` and the shares here were found by trial on tops from 10 x 12 to 100 x 100 (tests/bench/placement.md).
+    static constexpr int near_reach = 3;
+    static constexpr int many_patches = 2000;
 
     const Model& model_;
     Chance& chance_;
@@ -188,6 +203,7 @@ private:
     std::vector<int> movable_, turnable_;
     std::vector<std::vector<int>> by_place_;
     bool places_mix_ = false, loose_ = false;
+    std::uint32_t near_share_; ///< Of 256.
     double temperature_ = 0;
     std::int64_t moves_ = 0;
 };
