@@ -1,0 +1,32 @@
+#pragma once
+/// What the benchmark program measures: one function for each name it takes.
+/// In: options as given, `--key value`. Out: one JSON object on one line, with our figure, a peer's or a
+/// floor's from the same run, and their ratio.
+
+#include <map>
+#include <string>
+
+namespace motley::bench {
+
+using Options = std::map<std::string, std::string>;  ///< Keys without the dashes.
+
+/// The number under `key`, or `otherwise` when it is not given. Throws std::invalid_argument when it is not a
+/// whole number, or not within [least, most].
+long integer(const Options& options, const std::string& key, long otherwise, long least, long most);
+
+/// A 12-megapixel 4:2:0 JPEG read to its exact linear mean and a reduced picture, against libjpeg-turbo
+/// decoding it row by row into one row buffer. Options: width (4000), height (3000), detail (1024), rounds
+/// (7).
+std::string photo(const Options& options);
+
+/// An even scatter of invented fabrics, against the best of 200 shuffles of the same pieces. Options: columns (11), rows (13), fabrics
+/// (30), colours (1: which are invented), touching (corner), spread (1), colour (0), value (1), seed (1), seconds or moves, restarts (1),
+/// threads (1).
+std::string scatter(const Options& options);
+
+/// `motley make` on invented photos as a phone makes them, in a process of its own, against decoding the same photos on as many threads
+/// and nothing else. Options: photos (30), width (4000, of 4:3), threads (2), rounds (3), seed (1), folder (where the photos are kept
+/// between runs).
+std::string make(const Options& options);
+
+}  // namespace motley::bench
