@@ -1,8 +1,10 @@
 #pragma once
-/// The plan made exact: fabrics by number, counts as ranges, turns and aims by cell. What the search must meet and the score judges.
+/// The plan made exact: fabrics by number, counts as ranges, turns and aims by cell. What the search must
+/// meet and the score judges.
 
 #include <cstdint>
 #include <limits>
+#include <string>
 #include <vector>
 
 #include "layout/plan.h"
@@ -27,17 +29,20 @@ struct Range {
 struct Brief {
     int columns = 0, rows = 0;
     const unit::Recipe* recipe = nullptr;
-    std::vector<std::string> names;        ///< Fabric ids, by FabricId.
-    std::vector<colour::Lab> labs;         ///< By FabricId.
-    std::vector<char> exempt;              ///< By FabricId.
-    std::vector<std::vector<Range>> role_counts; ///< [p][fabric]; most = 0 where the role does not take the fabric.
-    std::vector<Range> counts;             ///< [fabric], over all roles.
-    std::vector<int> turns;                ///< By cell: 0 to 3, or -1 where the search chooses.
-    std::vector<FabricId> pinned;          ///< By patch; no_fabric where free.
-    std::vector<char> pinned_turn;         ///< By cell: the pin says the turn.
+    std::vector<std::string> names;  ///< Fabric ids, by FabricId.
+    std::vector<colour::Lab> labs;   ///< By FabricId.
+    std::vector<char> exempt;        ///< By FabricId.
+    /// [p][fabric]; most = 0 where the role does not take the fabric.
+    std::vector<std::vector<Range>> role_counts;
+    std::vector<Range> counts;  ///< [fabric], over all roles.
+    /// [p][fabric]: one way to meet all of these, pins included, as even as the limits allow.
+    std::vector<std::vector<int>> shares;
+    std::vector<int> turns;         ///< By cell: 0 to 3, or -1 where the search chooses.
+    std::vector<FabricId> pinned;   ///< By patch; no_fabric where free.
+    std::vector<char> pinned_turn;  ///< By cell: the pin says the turn.
     Rules rules;
     Wishes wishes;
-    std::vector<double> aim;               ///< By cell, L*; empty with Aim::even.
+    std::vector<double> aim;  ///< By cell, L*; empty with Aim::even.
 
     int cells() const { return columns * rows; }
     int patches_per_unit() const { return static_cast<int>(recipe->patches.size()); }
@@ -50,16 +55,22 @@ struct AimPicture {
     std::vector<double> light;
 };
 
-/// Makes the brief. `fabrics` all carry a colour. `yields[f]` is how many patches the stock of fabric f gives (looked at where a count says
-/// "stock"); `picture` is used with Aim::picture and has the top's columns and rows.
-/// Faults (Cause::input), all of them at once: unknown fabric or role (nearest name), a pin outside the top, two pins on one cell that
-/// differ, a pinned fabric that the role does not take, pins that break a rule between themselves, counts that do not add up.
+/// Makes the brief. `fabrics` all carry a colour. `yields[f]` is how many patches the stock of fabric f gives
+/// (looked at where a count says "stock"); `picture` is used with Aim::picture and has the top's columns and
+/// rows. Faults (Cause::input), all of them at once: unknown fabric or role (nearest name), a pin outside the
+/// top, two pins on one cell that differ, a pinned fabric that the role does not take, pins that break a rule
+/// between themselves, counts that do not add up. Fault (Cause::unmet): nothing but the stock is short.
 ///
-/// Counts: "even" holds within each role (they differ by at most one there). Fabrics whose number is left open get as even a share
-/// as their limits allow.
-/// Aims run linearly from the darkest to the lightest a unit can be: across light left to dark right, down light top to dark bottom,
-/// diagonal light top left to dark bottom right, centre light middle to dark edge.
-Brief make_brief(const Plan& plan, const std::vector<palette::Fabric>& fabrics, const std::vector<int>& yields,
-                 const AimPicture& picture = {});
+/// Counts: "even" holds within each role (they differ by at most one there), and over the roles between
+/// fabrics that the same roles take. Fabrics whose number is left open keep the range they are allowed; their
+/// `shares` are as even as their limits allow. Aims run linearly from the darkest to the lightest a unit can
+/// be (the mean by area of the least and the greatest L* in each role): across light left to dark right, down
+/// light top to dark bottom, diagonal light top left to dark bottom right in bands of one row plus column,
+/// centre light middle to dark edge in rings like the top's outline.
+Brief make_brief(const Plan& plan, const std::vector<palette::Fabric>& fabrics,
+                 const std::vector<int>& yields, const AimPicture& picture = {});
 
-} // namespace motley::layout
+/// Which fabrics a role may show, counts aside: [p][fabric]. A role that the plan does not mention takes "*".
+std::vector<std::vector<char>> takers(const Plan& plan, const std::vector<palette::Fabric>& fabrics);
+
+}  // namespace motley::layout

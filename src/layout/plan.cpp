@@ -1,0 +1,309 @@
+#include "layout/plan.h"
+
+#include <fmt/format.h>
+
+#include <limits>
+
+#include "layout/complaints.h"
+#include "unit/recipe.h"
+
+namespace motley::layout {
+
+namespace {
+
+using document::Node;
+using measure::Length;
+
+constexpr int no_limit = std::numeric_limits<int>::max();
+constexpr int most_asked = 1'000'000;  // Far above what 40,000 cells can show; the counts are added up later.
+
+Length length(const Node& node, measure::System system) {
+    if (node.is_number()) return measure::length_of(node.number(), system, node.where());
+    if (node.is_text()) return measure::read_length(node.text(), system, node.where());
+    node.refuse("this should be a length", "write a number, or text such as \"6 1/2\" or \"16 cm\"");
+}
+
+std::vector<std::string> texts(const Node& list) {
+    std::vector<std::string> words;
+    for (const Node& item : list.items()) words.push_back(item.text());
+    return words;
+}
+
+void check_format(const Node& root) {
+    const auto format = root.find("format");
+    if (!format) return;
+    const std::string said = format->text();
+    if (said == plan_format) return;
+    const std::string remedy = fmt::format("this version of motley reads {}", in_quotes(plan_format));
+    if (said.starts_with("motley plan "))
+        format->refuse(
+            fmt::format("this plan has the format {}, which this version does not know", in_quotes(said)),
+            remedy);
+    format->refuse(fmt::format("this file is not a plan: its format is {}", in_quotes(said)), remedy);
+}
+
+/// Collects into one plan; every section stands on its own, so that all complaints come at once.
+class Reader {
+public:
+    explicit Reader(const Node& root) : root_(root) {}
+
+    Plan read() {
+        plan_.file = root_.file();
+        plan_.place = root_.where() == root_.file() ? root_.file() + " " : root_.where();
+        plan_.json = root_.json();
+        known_keys(root_, {"format", "name", "measure", "seam", "palette", "setting", "unit", "rules",
+                           "wishes", "counts", "pins", "seed"});
+        complaints_.optional(root_, "name", [&](const Node& node) { plan_.name = node.text(); });
+        complaints_.optional(root_, "measure", [&](const Node& node) {
+            plan_.measure =
+                node.choice({"inch", "metric"}) == 0 ? measure::System::inch : measure::System::metric;
+        });
+        complaints_.required(root_, "palette", [&](const Node& node) {
+            plan_.palette = node.text();
+            if (plan_.palette.empty())
+                node.refuse("the palette has no name",
+                            "name the folder with the photos, or its palette.json");
+        });
+        complaints_.required(root_, "setting", [&](const Node& node) { read_setting(node); });
+        read_sizes();
+        complaints_.optional(root_, "unit", [&](const Node& node) { read_unit(node); });
+        complaints_.optional(root_, "rules", [&](const Node& node) { read_rules(node); });
+        complaints_.optional(root_, "wishes", [&](const Node& node) { read_wishes(node); });
+        complaints_.optional(root_, "counts", [&](const Node& node) {
+            for (const auto& [key, value] : node.members())
+                complaints_.attempt([&] { plan_.counts.emplace_back(key, read_count(value)); });
+        });
+        complaints_.optional(root_, "pins", [&](const Node& node) {
+            for (const Node& item : node.items()) complaints_.attempt([&] { read_pin(item); });
+        });
+        complaints_.optional(root_, "seed", [&](const Node& node) { plan_.seed = read_seed(node); });
+        complaints_.raise();
+        return std::move(plan_);
+    }
+
+private:
+    /// Unknown keys are complained about and read past; what is not an object is refused.
+    void known_keys(const Node& node, const std::vector<std::string>& keys) {
+        if (!node.is_object()) node.allow_only(keys);
+        complaints_.attempt([&] { node.allow_only(keys); });
+    }
+
+    void read_setting(const Node& setting) {
+        known_keys(setting, {"columns", "rows", "arrangement", "sashing", "borders"});
+        complaints_.required(setting, "columns", [&](const Node& node) {
+            plan_.columns = static_cast<int>(node.integer(1, most_cells));
+        });
+        complaints_.required(setting, "rows", [&](const Node& node) {
+            plan_.rows = static_cast<int>(node.integer(1, most_cells));
+        });
+        complaints_.optional(setting, "arrangement", [&](const Node& node) {
+            const std::vector<std::string> known{"straight", "on-point", "brick"};
+            if (const std::size_t chosen = node.choice(known); chosen != 0)
+                node.refuse(fmt::format("the arrangement {} is not sewn by this version of motley yet",
+                                        in_quotes(known[chosen])),
+                            "use \"straight\"");
+        });
+        complaints_.optional(setting, "sashing", [](const Node& node) {
+            node.refuse("sashing is not sewn by this version of motley yet", "leave \"sashing\" out");
+        });
+        complaints_.optional(setting, "borders", [](const Node& node) {
+            if (!node.items().empty())
+                node.refuse("borders are not sewn by this version of motley yet", "leave \"borders\" out");
+        });
+        const std::int64_t cells = std::int64_t{plan_.columns} * plan_.rows;
+        if (cells > most_cells)
+            complaints_.add(
+                setting.where(),
+                fmt::format("{} columns by {} rows are {} units", plan_.columns, plan_.rows, cells),
+                fmt::format("a top may have at most {} units", most_cells));
+    }
+
+    /// Seam and finished size, each on its own and together.
+    void read_sizes() {
+        const bool inch = plan_.measure == measure::System::inch;
+        plan_.seam = inch ? Length{Length::per_inch / 4} : Length{Length::per_millimetre * 15 / 2};
+        plan_.finished = inch ? Length{Length::per_inch * 6} : Length{Length::per_millimetre * 150};
+        complaints_.optional(root_, "seam", [&](const Node& node) {
+            plan_.seam = within(node, "a seam allowance", {0}, {Length::per_inch * 2}, plan_.seam);
+        });
+        complaints_.attempt([&] {
+            const auto unit = root_.find("unit");
+            if (!unit || !unit->is_object()) return;  // read_unit says what is wrong with it.
+            if (const auto node = unit->find("finished"))
+                plan_.finished = within(*node, "the finished size of a unit", {Length::per_inch / 2},
+                                        {Length::per_inch * 60}, plan_.finished);
+        });
+        if (plan_.seam * 2 >= plan_.finished)
+            complaints_.add(plan_.where(root_.find("seam") ? "/seam" : "/unit/finished"),
+                            fmt::format("a seam allowance of {} is too wide for units of {}",
+                                        measure::print(plan_.seam, plan_.measure),
+                                        measure::print(plan_.finished, plan_.measure)),
+                            "it must be less than half the finished size");
+    }
+
+    /// The length of a node, or `instead` with a complaint where it lies outside [least, most].
+    Length within(const Node& node, std::string_view noun, Length least, Length most, Length instead) {
+        const Length found = length(node, plan_.measure);
+        if (found >= least && found <= most) return found;
+        complaints_.add(node.where(),
+                        fmt::format("{} of {} is {}", noun, measure::print(found, plan_.measure),
+                                    found < least ? "too small" : "too large"),
+                        fmt::format("it may be {} to {}", measure::print(least, plan_.measure),
+                                    measure::print(most, plan_.measure)));
+        return instead;
+    }
+
+    void read_unit(const Node& unit) {
+        known_keys(unit, {"recipe", "finished", "roles", "turns"});
+        complaints_.optional(unit, "recipe", [&](const Node& node) {
+            std::vector<std::string> known;
+            for (const unit::Recipe& recipe : unit::recipes()) known.push_back(recipe.id);
+            plan_.recipe = known[node.choice(known)];
+        });
+        complaints_.optional(unit, "roles", [&](const Node& node) {
+            for (const auto& [role, list] : node.members())
+                complaints_.attempt([&] { plan_.roles[role] = texts(list); });
+        });
+        complaints_.optional(unit, "turns", [&](const Node& node) { read_turns(node); });
+    }
+
+    void read_turns(const Node& node) {
+        if (node.is_text()) {
+            constexpr Turns turns[] = {Turns::fixed, Turns::alternate, Turns::pinwheel, Turns::any};
+            plan_.turns = turns[node.choice({"fixed", "alternate", "pinwheel", "any"})];
+            return;
+        }
+        if (!node.is_list())
+            node.refuse("the turns are neither a word nor a grid",
+                        "write \"fixed\", \"alternate\", \"pinwheel\", \"any\", or a list of rows of quarter "
+                        "turns such as [[0, 1], [3, 2]]");
+        plan_.turns = Turns::grid;
+        for (const Node& row : node.items()) {
+            std::vector<int> turns;
+            for (const Node& turn : row.items()) turns.push_back(static_cast<int>(turn.integer(0, 3)));
+            if (turns.empty())
+                row.refuse("a row of turns is empty", "each row needs at least one quarter turn, 0 to 3");
+            if (!plan_.turn_grid.empty() && turns.size() != plan_.turn_grid.front().size())
+                row.refuse(fmt::format("this row has {} turns, the first has {}", turns.size(),
+                                       plan_.turn_grid.front().size()),
+                           "all rows of the grid must be equally long");
+            plan_.turn_grid.push_back(std::move(turns));
+        }
+        if (plan_.turn_grid.empty()) node.refuse("the grid of turns is empty", "it needs at least one row");
+        const std::size_t high = plan_.turn_grid.size(), wide = plan_.turn_grid.front().size();
+        if (plan_.columns > 0 && plan_.rows > 0 &&
+            (high > static_cast<std::size_t>(plan_.rows) || wide > static_cast<std::size_t>(plan_.columns)))
+            node.refuse(fmt::format("the grid of turns has {} rows and {} columns, the top only {} and {}",
+                                    high, wide, plan_.rows, plan_.columns),
+                        "a grid may be smaller than the top (it then repeats) but not larger");
+    }
+
+    void read_rules(const Node& rules) {
+        known_keys(rules, {"touching", "apart", "line", "contrast", "same_if_closer_than", "exempt"});
+        complaints_.optional(rules, "touching", [&](const Node& node) {
+            constexpr Touching touching[] = {Touching::corner, Touching::edge, Touching::free};
+            plan_.rules.touching = touching[node.choice({"corner", "edge", "free"})];
+        });
+        complaints_.optional(rules, "apart", [&](const Node& node) {
+            plan_.rules.apart = static_cast<int>(node.integer(1, 1000));
+        });
+        complaints_.optional(rules, "line", [&](const Node& node) { plan_.rules.line = node.boolean(); });
+        complaints_.optional(rules, "contrast",
+                             [&](const Node& node) { plan_.rules.contrast = node.number(0, 100); });
+        complaints_.optional(rules, "same_if_closer_than", [&](const Node& node) {
+            plan_.rules.same_if_closer_than = node.number(0, 100);
+        });
+        complaints_.optional(rules, "exempt", [&](const Node& node) { plan_.rules.exempt = texts(node); });
+    }
+
+    void read_wishes(const Node& wishes) {
+        known_keys(wishes, {"spread", "colour", "value", "value_aim"});
+        const auto weight = [&](const char* key, double& to) {
+            complaints_.optional(wishes, key, [&](const Node& node) { to = node.number(0, 1000); });
+        };
+        weight("spread", plan_.wishes.spread);
+        weight("colour", plan_.wishes.colour);
+        weight("value", plan_.wishes.value);
+        complaints_.optional(wishes, "value_aim", [&](const Node& node) {
+            if (!node.is_object()) {
+                constexpr Aim aims[] = {Aim::even, Aim::across, Aim::down, Aim::diagonal, Aim::centre};
+                plan_.wishes.aim = aims[node.choice({"even", "across", "down", "diagonal", "centre"})];
+                return;
+            }
+            node.allow_only({"picture"});
+            plan_.wishes.picture = node.at("picture").text();
+            if (plan_.wishes.picture.empty()) node.refuse("the picture has no name", "name a picture file");
+            plan_.wishes.aim = Aim::picture;
+        });
+    }
+
+    static Count read_count(const Node& node) {
+        if (node.is_number()) {
+            const int asked = static_cast<int>(node.integer(0, most_asked));
+            return {Count::Kind::exact, asked, asked};
+        }
+        if (node.is_text())
+            return {node.choice({"even", "stock"}) == 0 ? Count::Kind::even : Count::Kind::stock, 0,
+                    no_limit};
+        if (!node.is_object())
+            node.refuse("this is not a count",
+                        "write a whole number, \"even\", \"stock\", {\"at_most\": 8} or {\"at_least\": 4}");
+        node.allow_only({"at_most", "at_least"});
+        Count count{Count::Kind::between, 0, no_limit};
+        const auto at_most = node.find("at_most"), at_least = node.find("at_least");
+        if (at_most) count.most = static_cast<int>(at_most->integer(0, most_asked));
+        if (at_least) count.least = static_cast<int>(at_least->integer(0, most_asked));
+        if (!at_most && !at_least)
+            node.refuse("this count says nothing", "it needs \"at_most\", \"at_least\" or both");
+        if (count.least > count.most)
+            node.refuse(fmt::format("at least {} and at most {} cannot both hold", count.least, count.most),
+                        "\"at_least\" may not be more than \"at_most\"");
+        return count;
+    }
+
+    void read_pin(const Node& node) {
+        Pin pin;
+        known_keys(node, {"row", "column", "fabrics", "turn"});
+        pin.row = static_cast<int>(node.at("row").integer(1, most_cells)) - 1;
+        pin.column = static_cast<int>(node.at("column").integer(1, most_cells)) - 1;
+        bool says_something = false;
+        if (const auto list = node.find("fabrics")) {
+            for (const Node& item : list->items()) {
+                pin.fabrics.push_back(item.is_null() ? std::nullopt : std::optional(item.text()));
+                says_something = says_something || pin.fabrics.back();
+            }
+            const std::size_t patches = unit::find_recipe(plan_.recipe)->patches.size();
+            if (pin.fabrics.size() > patches)
+                list->refuse(fmt::format("this pin names {} fabrics, a unit has {}", pin.fabrics.size(),
+                                         patches == 1 ? "one patch" : fmt::format("{} patches", patches)),
+                             "list one fabric for each patch, or null where the patch is free");
+        }
+        if (const auto turn = node.find("turn")) {
+            pin.turn = static_cast<int>(turn->integer(0, 3));
+            says_something = true;
+        }
+        if (!says_something)
+            node.refuse("this pin holds nothing in place", "give it \"fabrics\", \"turn\" or both");
+        plan_.pins.push_back(std::move(pin));
+    }
+
+    const Node& root_;
+    Plan plan_;
+    Complaints complaints_;
+};
+
+}  // namespace
+
+std::uint64_t read_seed(const Node& node) {
+    // Seeds above the largest signed number are good seeds too.
+    if (node.json().is_number_unsigned()) return node.json().get<std::uint64_t>();
+    return static_cast<std::uint64_t>(node.integer(0, std::numeric_limits<std::int64_t>::max()));
+}
+
+Plan read_plan(const Node& root) {
+    if (!root.is_object()) root.refuse("this is not a plan", "a plan is a JSON object, { ... }");
+    check_format(root);
+    return Reader(root).read();
+}
+
+}  // namespace motley::layout

@@ -1,0 +1,29 @@
+#pragma once
+/// Turns the counts of a plan into ranges by role and fabric that can be met together, or says why they
+/// cannot.
+
+#include <optional>
+#include <vector>
+
+#include "layout/apportion.h"
+#include "layout/brief.h"
+#include "layout/complaints.h"
+
+namespace motley::layout {
+
+/// Which pins hold a fabric in a role, in file order: [role][fabric] -> indexes into Plan::pins, one for each
+/// patch.
+using PinUses = std::vector<std::vector<std::vector<int>>>;
+
+struct Tally {
+    Bounds ranges;
+    Table shares;  ///< Within the ranges, pins kept.
+    std::vector<Problem>
+        short_stock;  ///< When not empty the stock, and nothing else, is short; the rest is then empty.
+};
+
+/// `brief` has its size, recipe and names. Empty when a complaint was added.
+std::optional<Tally> tally(const Plan& plan, const Brief& brief, const std::vector<std::vector<char>>& takers,
+                           const std::vector<int>& yields, const PinUses& pins, Complaints& complaints);
+
+}  // namespace motley::layout

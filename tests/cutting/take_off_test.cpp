@@ -1,0 +1,150 @@
+#include "cutting/take_off.h"
+
+#include <fmt/format.h>
+
+#include <catch.hpp>
+#include <cmath>
+#include <numeric>
+#include <random>
+
+using namespace motley;
+using measure::Length;
+using palette::StockPiece;
+
+namespace {
+
+Length inches(double n) {
+    return Length{std::llround(n * Length::per_inch)};
+}
+StockPiece piece(double width, double length, int count = 1) {
+    return {StockPiece::Piece::yardage, inches(width), inches(length), count};
+}
+
+layout::Plan plan(const std::string& recipe, int columns, int rows, double finished) {
+    layout::Plan made;
+    made.recipe = recipe;
+    made.columns = columns;
+    made.rows = rows;
+    made.finished = inches(finished);
+    made.seam = inches(0.25);
+    return made;
+}
+
+layout::Layout random_layout(std::mt19937& chance, const std::string& recipe, int fabrics) {
+    layout::Layout made;
+    made.plan = plan(recipe, 1 + static_cast<int>(chance() % 9), 1 + static_cast<int>(chance() % 9), 3.5);
+    for (int f = 0; f < fabrics; ++f) {
+        palette::Fabric fabric;
+        fabric.id = fmt::format("f{}", f);
+        made.fabrics.push_back(fabric);
+    }
+    const std::size_t patches = unit::find_recipe(recipe)->patches.size();
+    for (int cell = 0; cell < made.plan.columns * made.plan.rows; ++cell) {
+        for (std::size_t p = 0; p < patches; ++p)
+            made.assignment.patches.push_back(palette::FabricId{
+                static_cast<std::uint16_t>(chance() % static_cast<std::uint32_t>(fabrics))});
+        made.assignment.turns.push_back(0);
+    }
+    return made;
+}
+
+}  // namespace
+
+TEST_CASE("a fat quarter gives what a hand count gives") {
+    // Derived, floor x floor of 18 x 22 in: 7 x 8, 6 x 7, 4 x 5, 3 x 4, 3 x 3.
+    const std::vector<StockPiece> fat_quarter{piece(22, 18)};
+    for (const auto& [side, squares] : {std::pair{2.5, 56}, {3.0, 42}, {4.0, 20}, {5.0, 12}, {6.0, 9}}) {
+        CHECK(cutting::stock_yield(fat_quarter, inches(side), 1) == squares);
+        CHECK(cutting::stock_yield(fat_quarter, inches(side), 2) == 2 * squares);
+    }
+}
+
+TEST_CASE("stock adds up piece by piece, and strips too narrow give nothing") {
+    CHECK(cutting::stock_yield({}, inches(5), 1) == 0);
+    CHECK(cutting::stock_yield({piece(2.5, 42, 10)}, inches(2.5), 1) == 160);  // 16 to a strip of 42 in
+    CHECK(cutting::stock_yield({piece(2.5, 42, 10)}, inches(2.625), 1) == 0);
+    CHECK(cutting::stock_yield({piece(2.5, 42, 2), piece(10, 10, 3)}, inches(5), 1) == 12);
+    CHECK(cutting::stock_yield({piece(3, 5, 0)}, inches(3), 1) == 0);
+    // Three halves of a square do not make a square: pieces are not joined.
+    CHECK(cutting::stock_yield({piece(3, 5, 3)}, inches(6), 1) == 0);
+    CHECK(cutting::stock_yield({piece(39'000, 39'000, 1'000'000)}, inches(0.5), 2) == 2147483647);
+}
+
+TEST_CASE("squares are cut to the next eighth of an inch or whole millimetre") {
+    const unit::Recipe& square = *unit::find_recipe("plain-square");
+    const unit::Recipe& triangle = *unit::find_recipe("half-square-triangle");
+    const auto inch = measure::System::inch, metric = measure::System::metric;
+    CHECK(cutting::practical_square(square, inches(6), inches(0.25), inch) == inches(6.5));
+    // Common practice, no source: finished + 7/8 in for half-square triangles two at a time.
+    CHECK(cutting::practical_square(triangle, inches(6), inches(0.25), inch) == inches(6.875));
+    // Derived: 150 + 2 x 7.5 mm; 150 + 7.5 (2 + sqrt 2) = 175.607 mm.
+    CHECK(cutting::practical_square(square, {150 * 320}, {2400}, metric).ticks == 165 * 320);
+    CHECK(cutting::practical_square(triangle, {150 * 320}, {2400}, metric).ticks == 176 * 320);
+}
+
+TEST_CASE("the stock of every fabric is counted with the plan's unit") {
+    palette::Fabric rich, poor;
+    rich.stock = {piece(22, 18)};
+    poor.stock = {piece(2.5, 42)};
+    // 4 in finished half-square triangles: 4 7/8 in squares, 4 x 3 of them, two patches each.
+    CHECK(cutting::stock_yields({rich, poor}, plan("half-square-triangle", 3, 3, 4)) ==
+          std::vector<int>{24, 0});
+    // 2 in finished squares: 2 1/2 in.
+    CHECK(cutting::stock_yields({rich, poor}, plan("plain-square", 3, 3, 2)) == std::vector<int>{56, 16});
+}
+
+TEST_CASE("counts are what the top shows, to the last patch") {
+    std::mt19937 chance(3);
+    for (int round = 0; round < 100; ++round) {
+        const std::string recipe = round % 2 ? "plain-square" : "half-square-triangle";
+        const layout::Layout top = random_layout(chance, recipe, 1 + static_cast<int>(chance() % 7));
+        const auto counts = cutting::count(top);
+        const auto total = [&](auto part) {
+            double sum = 0;
+            for (const auto& one : counts) sum += static_cast<double>(part(one));
+            return sum;
+        };
+        REQUIRE(counts.size() == top.fabrics.size());  // No roles said: every fabric may be used.
+        const double cells = top.plan.columns * top.plan.rows;
+        REQUIRE(total([](const auto& one) { return one.patches; }) ==
+                static_cast<double>(top.assignment.patches.size()));
+        REQUIRE(total([](const auto& one) { return one.area_sq_in; }) == Approx(cells * 3.5 * 3.5));
+        REQUIRE(total([](const auto& one) { return one.share; }) == Approx(1));
+        for (const auto& one : counts) {
+            const auto& patches = top.assignment.patches;
+            REQUIRE(one.patches == std::count(patches.begin(), patches.end(), one.fabric));
+            int units = 0;
+            const std::size_t each = patches.size() / top.assignment.turns.size();
+            for (std::size_t cell = 0; cell < top.assignment.turns.size(); ++cell) {
+                bool shows = false;
+                for (std::size_t p = 0; p < each; ++p)
+                    shows = shows || patches[cell * each + p] == one.fabric;
+                units += shows;
+            }
+            REQUIRE(one.units == units);
+        }
+    }
+}
+
+TEST_CASE("counts.csv reads as the contract says") {
+    layout::Layout top;
+    top.plan = plan("half-square-triangle", 3, 1, 3.5);
+    top.plan.roles["ground"] = {"linen", "a \"b\", c"};
+    top.plan.roles["print"] = {"plum", "fern", "linen"};
+    for (const char* id : {"linen", "unused", "plum", "fern", "a \"b\", c"}) {
+        palette::Fabric fabric;
+        fabric.id = id;
+        top.fabrics.push_back(fabric);
+    }
+    for (const int f : {2, 0, 0, 0, 2, 4})
+        top.assignment.patches.push_back(palette::FabricId{static_cast<std::uint16_t>(f)});
+    top.assignment.turns = {0, 0, 0};
+    // A half-square triangle of 3 1/2 in finished shows 6.125 sq in of each; the fabric that no role takes
+    // has no line.
+    CHECK(cutting::counts_csv(top, cutting::count(top)) ==
+          "fabric,units,patches,finished_area_sqin,share\n"
+          "linen,2,3,18.38,0.5000\n"
+          "plum,2,2,12.25,0.3333\n"
+          "fern,0,0,0,0.0000\n"
+          "\"a \"\"b\"\", c\",1,1,6.12,0.1667\n");
+}
