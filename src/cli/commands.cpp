@@ -1,0 +1,210 @@
+#include "cli/commands.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "cli/progress.h"
+#include "cli/table.h"
+#include "document/document.h"
+
+namespace motley::cli {
+
+namespace {
+
+using document::Json;
+
+pipeline::Common common(const Words& words, Bar& bar) {
+    pipeline::Common common;
+    common.threads = words.threads;
+    common.most_pixels = static_cast<std::int64_t>(words.megapixels * 1e6);
+    common.picture_side = words.pixels;
+    common.progress = bar.teller();
+    return common;
+}
+
+pipeline::PlaceRequest place_request(const Words& words, Bar& bar) {
+    pipeline::PlaceRequest request;
+    request.plan = words.input;
+    request.seed = words.seed;
+    request.candidates = words.candidates;
+    request.seconds = words.seconds;
+    request.common = common(words, bar);
+    return request;
+}
+
+void tell_remarks(const std::vector<std::string>& remarks, const Streams& streams) {
+    for (const std::string& remark : remarks) streams.err << "motley: " << remark << '\n';
+}
+
+std::string ratio(const std::optional<double>& figure) { return figure ? fmt::format("{:.3f}", *figure) : std::string("-"); }
+
+std::string hex(colour::Srgb srgb) { return fmt::format("#{:02x}{:02x}{:02x}", srgb.r, srgb.g, srgb.b); }
+
+void tell_score(const layout::Layout& top, const Streams& streams) {
+    const layout::Score& score = top.score;
+    int closest = 0;
+    for (const auto& [fabric, steps] : score.closest)
+        if (closest == 0 || steps < closest) closest = steps;
+    streams.out << fmt::format("{} across, {} down; seed {}; every rule kept.\n", top.plan.columns, top.plan.rows, top.seed);
+    if (closest > 0) streams.out << fmt::format("A fabric next comes back {} units away at the nearest.\n", closest);
+    streams.out << fmt::format("Evenness (a plain shuffle is 1, lower is better): spread {}, colour {}, value {}.\n", ratio(score.spread),
+                               ratio(score.colour), ratio(score.value));
+}
+
+void tell_counts(const layout::Layout& top, const std::vector<cutting::FabricCount>& counts, const Streams& streams) {
+    Table table({"fabric", ">units", ">patches", ">sq in", ">share", "value", ">L*"});
+    int patches = 0;
+    double area = 0;
+    for (const cutting::FabricCount& count : counts) {
+        const palette::Fabric& fabric = top.fabrics[palette::index(count.fabric)];
+        patches += count.patches;
+        area += count.area_sq_in;
+        table.add({fabric.name, std::to_string(count.units), std::to_string(count.patches), fmt::format("{:.1f}", count.area_sq_in),
+                   fmt::format("{:.1f} %", 100 * count.share),
+                   fabric.colour && fabric.colour->value ? std::string(colour::name(*fabric.colour->value)) : "",
+                   fabric.colour ? fmt::format("{:.0f}", fabric.colour->lab.l) : ""});
+    }
+    table.add({"in all", "", std::to_string(patches), fmt::format("{:.1f}", area), "100.0 %", "", ""});
+    streams.out << table.text();
+}
+
+Json score_json(const layout::Layout& top) { return layout::write_layout(top)["score"]; }
+
+Json counts_json(const layout::Layout& top, const std::vector<cutting::FabricCount>& counts) {
+    Json list = Json::array();
+    for (const cutting::FabricCount& count : counts) {
+        Json row = Json::object();
+        row["fabric"] = top.fabrics[palette::index(count.fabric)].id;
+        row["units"] = count.units;
+        row["patches"] = count.patches;
+        row["finished_area_sqin"] = count.area_sq_in;
+        row["share"] = count.share;
+        list.push_back(std::move(row));
+    }
+    return list;
+}
+
+Json made_json(const pipeline::Made& made) {
+    Json json = Json::object();
+    json["folder"] = made.folder.string();
+    json["files"] = made.files;
+    json["score"] = score_json(made.placed.layouts.front());
+    return json;
+}
+
+} // namespace
+
+int make(const Words& words, const Streams& streams) {
+    pipeline::Made made;
+    {
+        Bar bar(streams.err, streams.bar);
+        made = pipeline::make(place_request(words, bar), words.out);
+    }
+    tell_remarks(made.placed.remarks, streams);
+    const layout::Layout& top = made.placed.layouts.front();
+    const auto counts = cutting::count(top);
+    if (words.json) {
+        Json json = made_json(made);
+        json["counts"] = counts_json(top, counts);
+        streams.out << document::print(json);
+        return 0;
+    }
+    tell_counts(top, counts, streams);
+    streams.out << '\n';
+    tell_score(top, streams);
+    streams.out << fmt::format("In {}: {}.\n", made.folder.string(), fmt::join(made.files, ", "));
+    return 0;
+}
+
+int place(const Words& words, const Streams& streams) {
+    pipeline::Placed placed;
+    {
+        Bar bar(streams.err, streams.bar);
+        placed = words.out.empty() ? pipeline::place(place_request(words, bar)) : pipeline::place_into(place_request(words, bar), words.out);
+    }
+    tell_remarks(placed.remarks, streams);
+    // Without a file to write to, the layout itself is the result.
+    if (words.json || words.out.empty())
+        streams.out << document::print(layout::write_layout(placed.layouts.front()));
+    else
+        tell_score(placed.layouts.front(), streams);
+    return 0;
+}
+
+int check(const Words& words, const Streams& streams) {
+    std::vector<Problem> problems;
+    {
+        Bar bar(streams.err, streams.bar);
+        problems = pipeline::check(words.input, common(words, bar));
+    }
+    if (words.json) {
+        Json json = Json::object();
+        json["readable"] = true;
+        json["obstacles"] = Json::array();
+        for (const Problem& problem : problems) json["obstacles"].push_back({{"what", problem.what}, {"remedy", problem.remedy}});
+        streams.out << document::print(json);
+    } else if (problems.empty()) {
+        streams.out << fmt::format("{} is readable, and nothing proves that it cannot be met.\n", words.input.string());
+    }
+    if (problems.empty()) return 0;
+    if (!words.json) streams.err << "motley: " << text(problems) << '\n';
+    return static_cast<int>(Cause::unmet);
+}
+
+int draw(const Words& words, const Streams& streams) {
+    pipeline::Made made;
+    {
+        Bar bar(streams.err, streams.bar);
+        made = pipeline::draw({words.input, words.out, words.palette, common(words, bar)});
+    }
+    tell_remarks(made.placed.remarks, streams);
+    if (words.json)
+        streams.out << document::print(made_json(made));
+    else
+        streams.out << fmt::format("In {}: {}.\n", made.folder.string(), fmt::join(made.files, ", "));
+    return 0;
+}
+
+int count(const Words& words, const Streams& streams) {
+    const pipeline::Counted counted = pipeline::count(words.input, words.out);
+    if (words.json) {
+        streams.out << document::print(counts_json(counted.layout, counted.counts));
+        return 0;
+    }
+    tell_counts(counted.layout, counted.counts, streams);
+    if (!counted.files.empty()) streams.out << fmt::format("In {}: {}.\n", words.out.string(), fmt::join(counted.files, ", "));
+    return 0;
+}
+
+int swatch(const Words& words, const Streams& streams) {
+    pipeline::SwatchRequest request;
+    request.photos = words.photos;
+    if (!words.palette.empty()) request.palette = words.palette;
+    pipeline::Swatched swatched;
+    {
+        Bar bar(streams.err, streams.bar);
+        request.common = common(words, bar);
+        swatched = pipeline::swatch(request);
+    }
+    tell_remarks(swatched.remarks, streams);
+    if (words.json) {
+        streams.out << document::print(palette::write_palette(swatched.palette));
+        return 0;
+    }
+    Table table({"fabric", "colour", ">L*", "value", ">busy", "what stands out"});
+    for (const palette::Fabric& fabric : swatched.palette.fabrics) {
+        if (!fabric.colour) continue;
+        std::string accents;
+        for (const palette::Accent& accent : fabric.colour->accents)
+            accents += fmt::format("{}{} {:.0f} %", accents.empty() ? "" : ", ", hex(accent.srgb), 100 * accent.share);
+        table.add({fabric.name, hex(fabric.colour->srgb), fmt::format("{:.1f}", fabric.colour->lab.l),
+                   fabric.colour->value ? std::string(colour::name(*fabric.colour->value)) : "", fmt::format("{:.2f}", fabric.colour->busy), accents});
+    }
+    streams.out << table.text();
+    if (request.palette)
+        streams.out << fmt::format("Kept in {}.\n", (*request.palette / "palette.json").string());
+    return 0;
+}
+
+} // namespace motley::cli

@@ -1,0 +1,32 @@
+#pragma once
+/// What each command does once its words are understood: asks the pipeline and tells the result.
+
+#include <filesystem>
+
+#include "cli/run.h"
+#include "pipeline/pipeline.h"
+
+namespace motley::cli {
+
+/// All options of all commands; each command fills what it knows.
+struct Words {
+    std::filesystem::path input;
+    std::vector<std::filesystem::path> photos;
+    std::filesystem::path out, palette;
+    std::optional<std::uint64_t> seed;
+    std::optional<double> seconds;
+    int candidates = 1;
+    int threads = 0;
+    double megapixels = 100;
+    int pixels = 2400;
+    bool json = false;
+};
+
+int make(const Words& words, const Streams& streams);
+int place(const Words& words, const Streams& streams);
+int check(const Words& words, const Streams& streams);
+int draw(const Words& words, const Streams& streams);
+int count(const Words& words, const Streams& streams);
+int swatch(const Words& words, const Streams& streams);
+
+} // namespace motley::cli

@@ -1,0 +1,31 @@
+#pragma once
+/// A plan with all it needs read and measured: the state between the steps of one request.
+
+#include <filesystem>
+#include <optional>
+
+#include "layout/brief.h"
+#include "pipeline/fabrics.h"
+#include "pipeline/pipeline.h"
+
+namespace motley::pipeline {
+
+struct Job {
+    layout::Plan plan;
+    std::uint64_t seed = 1;
+    palette::Palette palette; ///< Every fabric with its colour.
+    Measured measured;
+    layout::Brief brief;
+};
+
+/// Reads the plan, its palette and the photos; keeps the cloth when pictures are to be drawn.
+Job read_job(const std::filesystem::path& plan, std::optional<std::uint64_t> seed, bool pictures, const Common& common);
+
+/// Searches; Fault (Cause::unmet) when it is proved that no layout will do, or none was found.
+Placed place_job(const Job& job, const PlaceRequest& request);
+
+/// The pictures of `layouts.front()`, and the sheet when there are several, as PNG files to be written.
+std::vector<document::Output> draw_pictures(const std::vector<layout::Layout>& layouts, const std::vector<render::Cloth>& cloths,
+                                            const Common& common);
+
+} // namespace motley::pipeline

@@ -1,0 +1,100 @@
+#pragma once
+/// The steps chained as the user asks: read, measure, place, draw, count, write. The only code that knows them all and touches paths.
+/// In: requests, as the command line (or a page) puts them. Out: results to be told; files appear whole or not at all, all of them at the end.
+/// Faults as in fault.h; a request that fails leaves every file as it was.
+
+#include <cstdint>
+#include <filesystem>
+#include <functional>
+#include <optional>
+#include <stop_token>
+#include <string>
+#include <vector>
+
+#include "cutting/take_off.h"
+#include "layout/layout.h"
+#include "palette/palette.h"
+#include "placement/placement.h"
+
+namespace motley::pipeline {
+
+/// "0.1.0"
+std::string version();
+
+/// What every request may carry.
+struct Common {
+    int threads = 0;                      ///< 0: as many as the machine has cores.
+    std::int64_t most_pixels = 100'000'000; ///< Largest photo opened.
+    int picture_side = 2400;              ///< Longest side of the top in the pictures, pixels, [64, 20000].
+    std::function<void(std::string_view step, double share)> progress; ///< Called from one thread at a time.
+    std::stop_token stop;
+};
+
+struct PlaceRequest {
+    std::filesystem::path plan;
+    std::optional<std::uint64_t> seed; ///< Over the plan's own.
+    int candidates = 1;                ///< [1, 60]
+    std::optional<double> seconds;     ///< Search this long instead of a fixed number of moves.
+    Common common;
+};
+
+struct Placed {
+    std::vector<layout::Layout> layouts; ///< Best first; one, or as many candidates as differ visibly.
+    std::vector<std::string> remarks;    ///< What the user should know although nothing failed.
+};
+
+/// Only the layout; nothing is written. Fault (Cause::unmet) when no layout keeps every rule, with the reason where one is proved.
+Placed place(const PlaceRequest& request);
+
+struct Made {
+    Placed placed;
+    std::filesystem::path folder;
+    std::vector<std::string> files; ///< In `folder`.
+};
+
+/// The whole job into `folder` (renders/<plan's stem> when empty).
+Made make(const PlaceRequest& request, std::filesystem::path folder = {});
+
+/// `place`, with the layout written to `file`.
+Placed place_into(const PlaceRequest& request, const std::filesystem::path& file);
+
+/// What a plan asks for, as far as it can be judged without searching: empty when nothing speaks against it.
+/// Faults when the plan is not readable.
+std::vector<Problem> check(const std::filesystem::path& plan, const Common& common);
+
+struct DrawRequest {
+    std::filesystem::path layout;
+    std::filesystem::path folder;  ///< The layout's own when empty.
+    std::filesystem::path palette; ///< Where the photos are; looked for from the layout's folder upwards when empty.
+    Common common;
+};
+
+/// Pictures of a stored layout.
+Made draw(const DrawRequest& request);
+
+struct Counted {
+    layout::Layout layout;
+    std::vector<cutting::FabricCount> counts;
+    std::vector<std::string> files; ///< Written, when a folder was given.
+};
+
+/// Counts of a stored layout, written to `folder` unless that is empty.
+Counted count(const std::filesystem::path& layout, const std::filesystem::path& folder);
+
+struct SwatchRequest {
+    std::vector<std::filesystem::path> photos;    ///< Photos, or folders of photos.
+    std::optional<std::filesystem::path> palette; ///< Keep the measures in this folder's palette.json.
+    Common common;
+};
+
+struct Swatched {
+    palette::Palette palette;          ///< The fabrics measured; of a kept palette all of them.
+    std::vector<std::string> measured; ///< Ids, in the order asked.
+    std::vector<std::string> remarks;
+};
+
+/// Measures photos. With a palette: adds or refreshes them there (a photo from elsewhere is copied in) and leaves what else stands in the
+/// file alone.
+Swatched swatch(const SwatchRequest& request);
+
+} // namespace motley::pipeline

@@ -1,0 +1,143 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "document/document.h"
+#include "photo/photo.h"
+#include "pipeline/fabrics.h"
+#include "pipeline/job.h"
+#include "pipeline/pipeline.h"
+
+#ifndef MOTLEY_VERSION
+#error "the version comes from CMakeLists.txt"
+#endif
+
+namespace motley::pipeline {
+
+namespace fs = std::filesystem;
+
+std::string version() { return MOTLEY_VERSION; }
+
+namespace {
+
+/// The picture a plan aims at, averaged over the cells and stretched: its darkest and lightest fiftieth become dark and light.
+layout::AimPicture aim_picture(const layout::Plan& plan, const Common& common) {
+    if (plan.wishes.aim != layout::Aim::picture) return {};
+    const fs::path path = fs::path(plan.file).parent_path() / plan.wishes.picture;
+    const std::vector<std::byte> bytes = document::read_file(path);
+    const photo::LinearImage picture = photo::read(bytes, path.string(), 2048, {.pixels = common.most_pixels}).picture;
+    layout::AimPicture aim{plan.columns, plan.rows, {}};
+    for (int r = 0; r < plan.rows; ++r)
+        for (int c = 0; c < plan.columns; ++c) {
+            const auto range = [](int i, int cells, int pixels) {
+                const int first = static_cast<int>(std::int64_t{i} * pixels / cells);
+                return std::pair{first, std::max(first + 1, static_cast<int>(std::int64_t{i + 1} * pixels / cells))};
+            };
+            const auto [top, bottom] = range(r, plan.rows, picture.height);
+            const auto [left, right] = range(c, plan.columns, picture.width);
+            double light[3] = {};
+            for (int y = top; y < bottom; ++y)
+                for (int x = left; x < right; ++x)
+                    for (int k = 0; k < 3; ++k)
+                        light[k] += static_cast<double>(picture.pixels[static_cast<std::size_t>((y * picture.width + x) * 3 + k)]);
+            const double area = static_cast<double>(bottom - top) * (right - left);
+            aim.light.push_back(colour::lightness({light[0] / area, light[1] / area, light[2] / area}) / 100);
+        }
+    std::vector<double> sorted = aim.light;
+    std::sort(sorted.begin(), sorted.end());
+    const double low = sorted[sorted.size() / 50], high = sorted[sorted.size() - 1 - sorted.size() / 50];
+    for (double& light : aim.light) light = high > low ? std::clamp((light - low) / (high - low), 0.0, 1.0) : 0.5;
+    return aim;
+}
+
+std::vector<Problem> placed_in_file(std::vector<Problem> problems, const std::string& file) {
+    for (Problem& problem : problems)
+        if (problem.where.empty()) problem.where = file;
+    return problems;
+}
+
+void refuse_unmet(const layout::Plan& plan, const placement::Outcome& outcome) {
+    std::vector<Problem> problems;
+    constexpr std::size_t most = 12;
+    for (const std::string& broken : outcome.broken) {
+        if (problems.size() == most) {
+            problems.push_back({plan.file, fmt::format("and {} more", outcome.broken.size() - most), ""});
+            break;
+        }
+        problems.push_back({plan.file, "none found that keeps every rule; the nearest breaks this: " + broken, ""});
+    }
+    problems.back().remedy = "try another --seed or more --seconds, add fabrics, or loosen the rule";
+    throw Fault(Cause::unmet, std::move(problems));
+}
+
+} // namespace
+
+Job read_job(const fs::path& plan_path, std::optional<std::uint64_t> seed, bool pictures, const Common& common) {
+    Job job;
+    const document::Json json = document::parse(document::read_text(plan_path), plan_path.string());
+    job.plan = layout::read_plan(document::Node(json, plan_path.string()));
+    job.seed = seed.value_or(job.plan.seed);
+    const fs::path folder = plan_path.parent_path() / job.plan.palette;
+    try {
+        job.palette = palette::read_palette(folder);
+    } catch (const Fault& fault) {
+        if (fs::exists(folder)) throw;
+        throw Fault(Cause::input, job.plan.where("/palette"), fmt::format("there is no palette at {}", folder.lexically_normal().string()),
+                    "name a folder of photos or a palette.json, seen from the plan's own folder");
+    }
+    job.measured = measure_fabrics(job.palette, pictures ? &job.plan : nullptr, common);
+    job.brief = layout::make_brief(job.plan, job.palette.fabrics, cutting::stock_yields(job.palette.fabrics, job.plan), aim_picture(job.plan, common));
+    return job;
+}
+
+Placed place_job(const Job& job, const PlaceRequest& request) {
+    if (std::vector<Problem> problems = placement::obstacles(job.brief); !problems.empty())
+        throw Fault(Cause::unmet, placed_in_file(std::move(problems), job.plan.file));
+    placement::Effort effort;
+    effort.seed = job.seed;
+    effort.threads = threads_of(request.common);
+    effort.seconds = request.seconds;
+    effort.stop = request.common.stop;
+    if (request.common.progress) effort.progress = [&](double share) { request.common.progress("placing", share); };
+    const std::vector<placement::Outcome> outcomes = request.candidates == 1
+                                                         ? std::vector{placement::place(job.brief, effort)}
+                                                         : placement::candidates(job.brief, effort, request.candidates);
+    if (outcomes.front().ending != placement::Ending::every_rule_met) refuse_unmet(job.plan, outcomes.front());
+    Placed placed;
+    for (const placement::Outcome& outcome : outcomes) {
+        layout::Layout top;
+        top.plan = job.plan;
+        top.seed = job.seed;
+        top.version = version();
+        top.fabrics = job.palette.fabrics;
+        top.assignment = outcome.assignment;
+        top.pinned.assign(static_cast<std::size_t>(job.brief.cells()), 0);
+        for (const layout::Pin& pin : job.plan.pins) top.pinned[static_cast<std::size_t>(pin.row * job.plan.columns + pin.column)] = 1;
+        top.sewn.assign(static_cast<std::size_t>(job.brief.cells()), 0);
+        top.score = layout::judge(job.brief, outcome.assignment);
+        placed.layouts.push_back(std::move(top));
+    }
+    placed.remarks = job.measured.remarks;
+    if (static_cast<int>(placed.layouts.size()) < request.candidates)
+        placed.remarks.push_back(fmt::format("{} layouts were asked for, {} that differ visibly were found", request.candidates,
+                                             placed.layouts.size()));
+    return placed;
+}
+
+Placed place(const PlaceRequest& request) {
+    return place_job(read_job(request.plan, request.seed, false, request.common), request);
+}
+
+Placed place_into(const PlaceRequest& request, const fs::path& file) {
+    Placed placed = place(request);
+    const std::string text = document::print(layout::write_layout(placed.layouts.front()));
+    document::write_files(file.parent_path().empty() ? fs::path(".") : file.parent_path(), {{file.filename().string(), document::bytes_of(text)}});
+    return placed;
+}
+
+std::vector<Problem> check(const fs::path& plan, const Common& common) {
+    const Job job = read_job(plan, {}, false, common);
+    return placed_in_file(placement::obstacles(job.brief), job.plan.file);
+}
+
+} // namespace motley::pipeline
