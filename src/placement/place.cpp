@@ -4,6 +4,8 @@
 #include <thread>
 
 #include "placement/anneal.h"
+#include "placement/exhaust.h"
+#include "placement/obstacles_search.h"
 #include "placement/placement.h"
 #include "placement/start.h"
 
@@ -61,9 +63,7 @@ Outcome search(Shared& shared, std::uint64_t stream) {
     constexpr int pourings = 20;
     for (int attempt = 0; attempt < pourings && fewest > 0; ++attempt) {
         if (attempt > 0 && out_of_time()) break;
-        const auto share = shares(brief, chance);
-        expects(share.has_value()); // make_brief and obstacles refuse counts that cannot be met.
-        layout::Assignment start = pour(shared.model, *share, chance);
+        layout::Assignment start = pour(shared.model, chance);
         const std::int64_t steps = 2000 + 4 * std::int64_t{brief.patches()};
         start = mend_rules(shared.model, start, chance, steps, shared.effort.stop);
         std::vector<std::string> broken = layout::broken_rules(brief, start);
@@ -71,6 +71,18 @@ Outcome search(Shared& shared, std::uint64_t stream) {
         fewest = broken.size();
         outcome.assignment = std::move(start);
         outcome.broken = std::move(broken);
+    }
+    if (fewest > 0 && !shared.model.turns_matter() && !out_of_time()) {
+        // Counts with room, or a knot that exchanges do not undo: small tops can be filled by trying.
+        constexpr std::int64_t work = 4'000'000;
+        const Finding finding = decide(brief, work);
+        if (finding.answer == Answer::possible) {
+            fewest = 0;
+            for (std::size_t patch = 0; patch < finding.filling.size(); ++patch)
+                outcome.assignment.patches[patch] = layout::FabricId{static_cast<std::uint16_t>(finding.filling[patch])};
+            outcome.broken = layout::broken_rules(brief, outcome.assignment);
+            expects(outcome.broken.empty());
+        }
     }
     if (fewest == 0) {
         outcome.first_valid = seconds_since(shared.began);
@@ -138,6 +150,12 @@ Outcome place(const layout::Brief& brief, const Effort& effort) {
     for (const Outcome& outcome : outcomes) moves += outcome.moves;
     Outcome best = std::move(*std::min_element(outcomes.begin(), outcomes.end(), better));
     best.moves = moves;
+    constexpr std::int64_t tries = 2'000'000;
+    if (best.broken.empty() && !effort.stop.stop_requested())
+        if (std::optional<layout::Assignment> whole = cheapest(model, best.assignment, tries)) {
+            best.assignment = std::move(*whole);
+            best.cost = cost_of(brief, best.assignment);
+        }
     return best;
 }
 

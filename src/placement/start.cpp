@@ -70,14 +70,14 @@ std::vector<int> pouring_order(const Model& model, Chance& chance) {
 
 } // namespace
 
-layout::Assignment pour(const Model& model, const std::vector<std::vector<int>>& shares, Chance& chance) {
+layout::Assignment pour(const Model& model, Chance& chance) {
     const layout::Brief& brief = model.brief;
     layout::Assignment out;
     out.patches = brief.pinned;
     for (const int turn : brief.turns) out.turns.push_back(static_cast<std::uint8_t>(turn >= 0 ? turn : chance.below(4)));
     const std::vector<int> order = pouring_order(model, chance);
     for (int p = 0; p < model.places; ++p) {
-        std::vector<int> left = shares[at(p)];
+        std::vector<int> left = brief.shares[at(p)];
         for (int cell = 0; cell < model.cells; ++cell)
             if (const auto pin = brief.pinned[at(cell * model.places + p)]; pin != layout::no_fabric) --left[index(pin)];
         std::vector<int> fabrics(at(model.fabrics));

@@ -34,6 +34,9 @@ layout::Brief invented_brief(const Options& options) {
         brief.labs.push_back({l, strength * std::cos(angle), strength * std::sin(angle)});
         brief.counts.push_back({cells / fabrics, (cells + fabrics - 1) / fabrics});
     }
+    std::vector<int> shares(brief.names.size(), cells / fabrics);
+    for (int f = 0; f < cells % fabrics; ++f) ++shares[static_cast<std::size_t>(f)];
+    brief.shares = {shares};
     brief.exempt.assign(brief.names.size(), 0);
     brief.role_counts = {brief.counts};
     brief.turns.assign(static_cast<std::size_t>(cells), 0);

@@ -1,0 +1,169 @@
+#include "placement/accent.h"
+
+#include <algorithm>
+#include <chrono>
+#include <numeric>
+#include <utility>
+
+#include "fault/fault.h"
+#include "placement/accent_walk.h"
+
+namespace motley::placement {
+
+namespace {
+
+// Found by trial on tori from 8 x 8 to 16 x 16, 2 uses to half the cells.
+constexpr std::size_t population_size = 12;
+constexpr int patience = 300;        // Moves without a better scatter, before a walk ends.
+constexpr int stale_children = 60;   // Children that brought nothing new, before a population ends.
+
+struct Scatter {
+    std::vector<int> cells;
+    std::int64_t half_cost = 0;
+};
+
+class AccentSearch {
+public:
+    AccentSearch(const Ground& ground, int uses, const AccentEffort& effort)
+        : ground_(ground), uses_(uses), effort_(effort), chance_(effort.seed, 0), walk_(ground, chance_) {
+        order_.resize(static_cast<std::size_t>(ground.cells()));
+        std::iota(order_.begin(), order_.end(), 0);
+    }
+
+    Accent run() {
+        do {
+            settle();
+            breed();
+        } while (!done());
+        best_.moves = moves_;
+        std::ranges::sort(best_.cells);
+        return std::move(best_);
+    }
+
+private:
+    using Clock = std::chrono::steady_clock;
+
+    double seconds() const { return std::chrono::duration<double>(Clock::now() - began_).count(); }
+
+    bool done() const {
+        if (found_ && effort_.enough && best_.cost <= *effort_.enough) return true;
+        if (effort_.stop.stop_requested()) return true;
+        return effort_.seconds ? seconds() >= *effort_.seconds : moves_ >= effort_.moves;
+    }
+
+    /// A new population, each scatter grown from a few uses thrown down by chance.
+    void settle() {
+        people_.clear();
+        for (std::size_t k = 0; k < 2 * population_size && people_.size() < population_size; ++k) {
+            chance_.shuffle(order_);
+            walk_.start(std::span(order_).first(static_cast<std::size_t>(1 + uses_ / 4)));
+            walk_.fill(uses_);
+            admit(improved());
+            if (done()) return;
+        }
+    }
+
+    void breed() {
+        for (int stale = 0; stale < stale_children && people_.size() > 1 && !done(); ++stale) {
+            const auto mother = static_cast<std::size_t>(chance_.below(static_cast<int>(people_.size())));
+            auto father = static_cast<std::size_t>(chance_.below(static_cast<int>(people_.size()) - 1));
+            if (father >= mother) ++father;
+            walk_.start(child_of(people_[mother], people_[father]));
+            if (admit(improved())) stale = -1;
+        }
+    }
+
+    std::vector<int> child_of(const Scatter& mother, const Scatter& father) {
+        std::vector<char> of_mother(order_.size());
+        for (const int cell : mother.cells) of_mother[static_cast<std::size_t>(cell)] = 1;
+        std::vector<int> child, rest;
+        for (const int cell : align(ground_, mother.cells, father.cells).cells) {
+            char& hers = of_mother[static_cast<std::size_t>(cell)];
+            (hers != 0 ? child : rest).push_back(cell);
+            hers = 0;
+        }
+        for (const int cell : mother.cells)
+            if (of_mother[static_cast<std::size_t>(cell)] != 0) rest.push_back(cell);
+        chance_.shuffle(rest);
+        rest.resize(static_cast<std::size_t>(uses_) - child.size());
+        child.insert(child.end(), rest.begin(), rest.end());
+        return child;
+    }
+
+    /// The best that the walk comes by from where it stands.
+    Scatter improved() {
+        Scatter best{walk_.cells(), walk_.half_cost()};
+        for (int idle = 0; idle < patience; ++idle) {
+            walk_.step();
+            ++moves_;
+            if (walk_.half_cost() >= best.half_cost) continue;
+            best = {walk_.cells(), walk_.half_cost()};
+            idle = -1;
+        }
+        if (!found_ || 2 * best.half_cost < best_.cost) {
+            found_ = true;
+            best_ = {best.cells, 2 * best.half_cost, 0, moves_, seconds()};
+        }
+        return best;
+    }
+
+    /// Whether a scatter joined the population: it does when it is like none there, and there is room or a
+    /// worse one to make room.
+    bool admit(Scatter newcomer) {
+        for (const Scatter& one : people_)
+            if (one.half_cost == newcomer.half_cost &&
+                align(ground_, one.cells, newcomer.cells).common == uses_)
+                return false;
+        if (people_.size() < population_size) {
+            people_.push_back(std::move(newcomer));
+            return true;
+        }
+        const auto worst = std::ranges::max_element(people_, {}, &Scatter::half_cost);
+        if (newcomer.half_cost >= worst->half_cost) return false;
+        *worst = std::move(newcomer);
+        return true;
+    }
+
+    const Ground& ground_;
+    int uses_;
+    const AccentEffort& effort_;
+    Clock::time_point began_ = Clock::now();
+    Chance chance_;
+    AccentWalk walk_;
+    std::vector<int> order_;
+    std::vector<Scatter> people_;
+    std::int64_t moves_ = 0;
+    bool found_ = false;
+    Accent best_;
+};
+
+/// Where edges meet, the cells left free are scattered exactly as evenly as the others: their cost differs by
+/// a constant. With W the weights of one cell against all others, cost(rest) = cost(chosen) + W (N - 2 uses).
+Accent scatter_the_rest(const Ground& ground, int uses, AccentEffort effort) {
+    const std::int64_t more = std::int64_t{ground.whole(0)} * (2 * uses - ground.cells());
+    if (effort.enough) *effort.enough -= more;
+    Accent rest = scatter_accent(ground, ground.cells() - uses, effort);
+    std::vector<int> chosen;
+    for (int cell = 0; cell < ground.cells(); ++cell)
+        if (!std::ranges::binary_search(rest.cells, cell)) chosen.push_back(cell);
+    rest.cells = std::move(chosen);
+    rest.cost += more;
+    return rest;
+}
+
+}  // namespace
+
+Accent scatter_accent(const Ground& ground, int uses, const AccentEffort& effort) {
+    expects(uses >= 0 && uses <= ground.cells());
+    if (uses == 0 || uses == ground.cells()) {
+        Accent only;
+        only.cells.resize(static_cast<std::size_t>(uses));
+        std::iota(only.cells.begin(), only.cells.end(), 0);
+        only.cost = ground.cost(only.cells);
+        return only;
+    }
+    if (ground.edges_meet() && 2 * uses > ground.cells()) return scatter_the_rest(ground, uses, effort);
+    return AccentSearch(ground, uses, effort).run();
+}
+
+}  // namespace motley::placement
