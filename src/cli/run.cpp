@@ -4,6 +4,8 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <charconv>
+#include <cstdint>
 #include <exception>
 #include <functional>
 #include <new>
@@ -15,25 +17,47 @@ namespace motley::cli {
 
 namespace {
 
-/// A number the parser reads strictly: CLI11's own check takes "1e400" for a seed.
-CLI::Range within(double least, double most) { return CLI::Range(least, most); }
+/// Checks the word itself: CLI11's own conversion lets "-1" pass for a seed.
+CLI::Validator whole(std::uint64_t least, std::uint64_t most) {
+    return CLI::Validator(
+        [=](const std::string& word) {
+            std::uint64_t number = 0;
+            const auto [end, error] = std::from_chars(word.data(), word.data() + word.size(), number);
+            if (error == std::errc() && end == word.data() + word.size() && number >= least && number <= most) return std::string();
+            return fmt::format("found \"{}\", give a whole number from {} to {}", word, least, most);
+        },
+        "");
+}
+
+CLI::Validator number(double least, double most) {
+    return CLI::Validator(
+        [=](const std::string& word) {
+            double found = 0;
+            const auto [end, error] = std::from_chars(word.data(), word.data() + word.size(), found);
+            if (error == std::errc() && end == word.data() + word.size() && found >= least && found <= most) return std::string();
+            return fmt::format("found \"{}\", give a number from {} to {}", word, least, most);
+        },
+        "");
+}
 
 void add_search_options(CLI::App& command, Words& words) {
-    command.add_option("--seed", words.seed, "Where chance starts; the same seed gives the same quilt (the plan's own, or 1)")->type_name("N");
+    command.add_option("--seed", words.seed, "Where chance starts; the same seed gives the same quilt (the plan's own, or 1)")
+        ->check(whole(0, UINT64_MAX))
+        ->type_name("N");
     command.add_option("--seconds", words.seconds, "Search this long; the result then depends on the machine's speed")
-        ->check(within(0.01, 86'400))
+        ->check(number(0.01, 86'400))
         ->type_name("S");
 }
 
 void add_running_options(CLI::App& command, Words& words) {
     command.add_option("--threads", words.threads, "Threads to work on (as many as the machine has cores); never changes the result")
-        ->check(within(1, 256))
+        ->check(whole(1, 256))
         ->type_name("T");
-    command.add_option("--megapixels", words.megapixels, "Largest photo to open, in megapixels (100)")->check(within(1, 4000))->type_name("M");
+    command.add_option("--megapixels", words.megapixels, "Largest photo to open, in megapixels (100)")->check(number(1, 4000))->type_name("M");
 }
 
 void add_pixels(CLI::App& command, Words& words) {
-    command.add_option("--pixels", words.pixels, "Longest side of the quilt in the pictures, in pixels (2400)")->check(within(64, 20'000))->type_name("N");
+    command.add_option("--pixels", words.pixels, "Longest side of the quilt in the pictures, in pixels (2400)")->check(whole(64, 20'000))->type_name("N");
 }
 
 void add_json(CLI::App& command, Words& words) { command.add_flag("--json", words.json, "The result as one JSON value"); }
@@ -50,7 +74,7 @@ public:
         take_plan(make_command);
         make_command.add_option("--out", words_.out, "Folder for the files (renders/<the plan's name>)")->type_name("DIR");
         make_command.add_option("--candidates", words_.candidates, "So many layouts that differ visibly, on one sheet")
-            ->check(within(1, 60))
+            ->check(whole(1, 60))
             ->type_name("K");
         add_search_options(make_command, words_);
         add_pixels(make_command, words_);

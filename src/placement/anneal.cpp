@@ -12,10 +12,12 @@ namespace {
 std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 /// What a tally costs: each wish's weight times its ratio to a shuffle, over the sum of the weights.
-struct Price {
-    double spread = 0, colour = 0, value = 0;
-
-    Price(const Model& model, const layout::Assignment& start) {
+///
+/// With an even aim the score takes window sums s_w from 16 times the mean of the top as it is now. The tally takes them from a fixed base;
+/// with D = 16 mean - base and W windows, sum (s_w - D)^2 = sum s_w^2 - 2 D sum s_w + W D^2.
+class Price {
+public:
+    Price(const Model& model, const layout::Assignment& start) : cells_(model.cells) {
         const layout::Wishes& wishes = model.brief.wishes;
         const layout::Sums sums = layout::sums(model.brief, start);
         const double weights = wishes.spread + wishes.colour + wishes.value;
@@ -23,24 +25,48 @@ struct Price {
         const auto per = [&](double weight, double expected, double unit) {
             return expected > 1e-12 ? weight / weights / (expected * unit) : 0.0;
         };
-        spread = per(wishes.spread, sums.spread.expected, std::ldexp(1.0, Model::distance_bits));
-        colour = per(wishes.colour, sums.colour.expected, std::ldexp(1.0, Model::likeness_bits + Model::near_bits));
+        spread_ = per(wishes.spread, sums.spread.expected, std::ldexp(1.0, Model::distance_bits));
+        colour_ = per(wishes.colour, sums.colour.expected, std::ldexp(1.0, Model::likeness_bits + Model::near_bits));
         // The score takes means over windows (of means over 16 cells) or over cells; the tally adds squares of sums.
         const double light = Model::light_steps * Model::light_steps;
-        const double squares = model.has_aim() ? light * model.cells : light * 256.0 * (model.rows - 3) * (model.columns - 3);
-        value = squares > 0 ? per(wishes.value, sums.value.expected, squares) : 0.0;
+        if (!model.has_aim()) windows_ = std::max(0, model.rows - 3) * std::max(0, model.columns - 3);
+        const double squares = model.has_aim() ? light * model.cells : light * 256.0 * windows_;
+        value_ = squares > 0 ? per(wishes.value, sums.value.expected, squares) : 0.0;
     }
 
-    Watch watch() const { return {spread > 0, colour > 0, value > 0}; }
-    double of(const Tally& t) const {
-        return spread * static_cast<double>(t.spread) + colour * static_cast<double>(t.colour) + value * static_cast<double>(t.value);
+    Watch watch() const { return {spread_ > 0, colour_ > 0, value_ > 0}; }
+    bool asks_nothing() const { return spread_ <= 0 && colour_ <= 0 && value_ <= 0; }
+    void set_base(std::int64_t base) { base_ = static_cast<double>(base); }
+
+    /// The price of `gain` on top of `now`.
+    double of(const Tally& now, const Tally& gain) const {
+        double value = static_cast<double>(gain.value);
+        if (windows_ > 0) {
+            const double off = offset(now.light), off_then = offset(now.light + gain.light);
+            value += off_then * (windows_ * off_then - 2 * static_cast<double>(now.windows + gain.windows)) -
+                     off * (windows_ * off - 2 * static_cast<double>(now.windows));
+        }
+        return spread_ * static_cast<double>(gain.spread) + colour_ * static_cast<double>(gain.colour) + value_ * value;
     }
+
+private:
+    double offset(std::int64_t light) const { return 16 * static_cast<double>(light) / cells_ - base_; }
+
+    double spread_ = 0, colour_ = 0, value_ = 0;
+    double cells_, base_ = 0;
+    int windows_ = 0;
 };
+
+Tally difference(const Tally& after, const Tally& before) {
+    return {after.spread - before.spread, after.colour - before.colour,   after.value - before.value,
+            after.light - before.light,   after.windows - before.windows, after.broken - before.broken};
+}
 
 class Annealing {
 public:
     Annealing(const Model& model, const layout::Assignment& start, Chance& chance, const AnnealEffort& effort)
         : model_(model), chance_(chance), effort_(effort), price_(model, start), state_(model, start, price_.watch()) {
+        price_.set_base(state_.base());
         for (int patch = 0; patch < model.patches; ++patch)
             if (model.brief.pinned[at(patch)] == layout::no_fabric) movable_.push_back(patch);
         by_place_.resize(at(model.places));
@@ -53,8 +79,7 @@ public:
     }
 
     Annealed run() {
-        const bool wished = price_.spread > 0 || price_.colour > 0 || price_.value > 0;
-        if (wished && !movable_.empty()) {
+        if (!price_.asks_nothing() && !movable_.empty()) {
             cool();
             descend();
         }
@@ -88,7 +113,7 @@ private:
         for (int k = 0; k < 4000 && found < 400; ++k) {
             const auto [i, j] = pick_pair();
             if (j < 0 || !state_.exchange_keeps_rules(i, j)) continue;
-            const double step = price_.of(state_.exchange_gain(i, j));
+            const double step = price_.of(state_.tally(), state_.exchange_gain(i, j));
             if (step > 0) sum += step, ++found;
         }
         return found > 0 ? sum / found : 0;
@@ -104,6 +129,7 @@ private:
             double done = static_cast<double>(moves_) / static_cast<double>(std::max<std::int64_t>(1, effort_.moves));
             if (effort_.until) {
                 const auto now = std::chrono::steady_clock::now();
+                if (now >= *effort_.until) return; // Also when the time was over before this began.
                 done = std::chrono::duration<double>(now - began) / std::chrono::duration<double>(*effort_.until - began);
             }
             if (done >= 1 || effort_.stop.stop_requested()) return;
@@ -168,7 +194,7 @@ private:
         if (f == g || !state_.exchange_keeps_rules(i, j)) return false;
         const int p = i % model_.places, q = j % model_.places;
         if (p != q && !(fits(p, f, g) && fits(q, g, f))) return false;
-        const double step = price_.of(state_.exchange_gain(i, j));
+        const double step = price_.of(state_.tally(), state_.exchange_gain(i, j));
         if (!taken(step)) return false;
         if (temperature_ > 0 || step < 0) state_.exchange(i, j); // Without heat, sideways steps would go on for ever.
         return step < 0;
@@ -179,14 +205,14 @@ private:
         if (in == out || !fits(p, out, in)) return;
         if (state_.uses(out) <= model_.brief.counts[at(out)].least || state_.uses(in) >= model_.brief.counts[at(in)].most) return;
         if (state_.replace_breaks(i, in) > 0) return;
-        if (taken(price_.of(state_.replace_gain(i, in)))) state_.replace(i, in);
+        if (taken(price_.of(state_.tally(), state_.replace_gain(i, in)))) state_.replace(i, in);
     }
 
     void try_turn(int cell) {
         const int before = state_.turn(cell);
         const Tally tally = state_.tally();
         state_.turn_to(cell, (before + 1 + chance_.below(3)) % 4);
-        if (state_.tally().broken > tally.broken || !taken(price_.of(state_.tally()) - price_.of(tally))) state_.turn_to(cell, before);
+        if (state_.tally().broken > tally.broken || !taken(price_.of(tally, difference(state_.tally(), tally)))) state_.turn_to(cell, before);
     }
 
     static constexpr int batch = 256;

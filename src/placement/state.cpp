@@ -252,8 +252,8 @@ void State::count_light() {
         light_[at(patch / model_.places)] += model_.light(patch % model_.places, fabric(patch));
         total += model_.light(patch % model_.places, fabric(patch));
     }
-    tally_.value = 0;
     if (!watch_.value) return;
+    tally_.light = total;
     if (model_.has_aim()) {
         for (int cell = 0; cell < model_.cells; ++cell) {
             const std::int64_t off = light_[at(cell)] - model_.aim(cell);
@@ -271,6 +271,7 @@ void State::count_light() {
                 for (int j = 0; j < window; ++j) sum += light_[at((r + i) * model_.columns + c + j)];
             windows_[at(r * model_.columns + c)] = sum;
             tally_.value += sum * sum;
+            tally_.windows += sum;
             for (int i = 0; i < window; ++i)
                 for (int j = 0; j < window; ++j) around_[at((r + i) * model_.columns + c + j)] += sum;
         }
@@ -287,20 +288,27 @@ std::int64_t State::windows_over(int a, int b) const {
            along(a % model_.columns, b % model_.columns, model_.columns);
 }
 
-std::int64_t State::value_step(int a, std::int64_t by_a, int b, std::int64_t by_b) const {
+/// Adds what changing the light of two cells (or of one, twice) brings.
+void State::add_value_step(Tally& gain, int a, std::int64_t by_a, int b, std::int64_t by_b) const {
     if (a == b) by_a += by_b, by_b = 0;
+    gain.light += by_a + by_b;
     if (model_.has_aim()) {
         const auto step = [&](int cell, std::int64_t by) { return by * (by + 2 * (light_[at(cell)] - model_.aim(cell))); };
-        return step(a, by_a) + (by_b == 0 ? 0 : step(b, by_b));
+        gain.value += step(a, by_a) + (by_b == 0 ? 0 : step(b, by_b));
+        return;
     }
-    std::int64_t step = by_a * (2 * around_[at(a)] + by_a * windows_over(a, a));
-    if (by_b != 0) step += by_b * (2 * around_[at(b)] + by_b * windows_over(b, b)) + 2 * by_a * by_b * windows_over(a, b);
-    return step;
+    const std::int64_t over_a = windows_over(a, a);
+    gain.value += by_a * (2 * around_[at(a)] + by_a * over_a);
+    gain.windows += by_a * over_a;
+    if (by_b == 0) return;
+    const std::int64_t over_b = windows_over(b, b);
+    gain.value += by_b * (2 * around_[at(b)] + by_b * over_b) + 2 * by_a * by_b * windows_over(a, b);
+    gain.windows += by_b * over_b;
 }
 
 void State::shift_light(int cell, std::int64_t by) {
     if (!watch_.value || by == 0) return;
-    tally_.value += value_step(cell, by, cell, 0);
+    add_value_step(tally_, cell, by, cell, 0);
     light_[at(cell)] += by;
     if (model_.has_aim()) return;
     const int r = cell / model_.columns, c = cell % model_.columns;
@@ -326,8 +334,8 @@ Tally State::exchange_gain(int i, int j) const {
     if (watch_.colour) gain.colour = likeness_step(i, f, g) + likeness_step(j, g, f) + 2 * likeness_between(i, j);
     if (watch_.value) {
         const int p = i % model_.places, q = j % model_.places;
-        gain.value = value_step(i / model_.places, model_.light(p, g) - model_.light(p, f), j / model_.places,
-                                model_.light(q, f) - model_.light(q, g));
+        add_value_step(gain, i / model_.places, model_.light(p, g) - model_.light(p, f), j / model_.places,
+                       model_.light(q, f) - model_.light(q, g));
     }
     return gain;
 }
@@ -349,7 +357,7 @@ Tally State::replace_gain(int i, int f) const {
         if (!model_.exempt(before)) gain.spread -= pull_of(i, before);
     }
     if (watch_.colour) gain.colour = likeness_step(i, before, f);
-    if (watch_.value) gain.value = value_step(cell, model_.light(p, f) - model_.light(p, before), cell, 0);
+    if (watch_.value) add_value_step(gain, cell, model_.light(p, f) - model_.light(p, before), cell, 0);
     return gain;
 }
 

@@ -15,7 +15,9 @@ namespace motley::placement {
 struct Tally {
     std::int64_t spread = 0; ///< 2^24 / d^2 over pairs of patches of one fabric.
     std::int64_t colour = 0; ///< 2^24 likeness / d^2 over near pairs.
-    std::int64_t value = 0;  ///< Squares of window sums, or of differences from the aim.
+    std::int64_t value = 0;  ///< Squares of window sums less `base`, or of differences from the aim.
+    std::int64_t light = 0;   ///< Of all cells. With `windows` it tells how far the mean has moved from `base` (see `Price`).
+    std::int64_t windows = 0; ///< Window sums less `base`, added up; 0 with an aim.
     std::int64_t broken = 0; ///< Pairs of patches in conflict, and units with too little contrast.
     bool operator==(const Tally&) const = default;
 };
@@ -27,13 +29,14 @@ struct Watch {
 
 class State {
 public:
-    /// The window sums of an even aim are taken from the mean lightness of this first assignment; exchanges keep that mean wherever the
-    /// patches of one place are exchanged.
+    /// The window sums of an even aim are taken from `base`, 16 times the mean lightness of this first assignment. Replacing a fabric, or
+    /// exchanging patches of unequal size, moves that mean.
     State(const Model& model, const layout::Assignment& start, Watch watch = {});
 
     int fabric(int patch) const { return fabric_[static_cast<std::size_t>(patch)]; }
     int turn(int cell) const { return turn_[static_cast<std::size_t>(cell)]; }
     const Tally& tally() const { return tally_; }
+    std::int64_t base() const { return sixteen_means_; }
     layout::Assignment assignment() const;
 
     /// Pairs in conflict if `patch` showed `f` and all else stayed.
@@ -72,7 +75,7 @@ private:
     std::int64_t pull_of(int patch, int f) const;
     std::int64_t likeness_step(int patch, int from, int to) const;
     std::int64_t likeness_between(int i, int j) const;
-    std::int64_t value_step(int a, std::int64_t by_a, int b, std::int64_t by_b) const;
+    void add_value_step(Tally& gain, int a, std::int64_t by_a, int b, std::int64_t by_b) const;
     std::int64_t windows_over(int a, int b) const;
     void count_light();
 

@@ -24,6 +24,11 @@ std::string photo(const Options& options);
 /// threads (1).
 std::string scatter(const Options& options);
 
+/// The grey-pattern problem: M black cells on a torus, the sum over ordered pairs of 100000 / d^2 (rounded, halves to even) least; against
+/// a proved floor. `cells` are row * columns + column, counted from 0, rising; `seconds` is when they were found. Options: columns, rows,
+/// black (all three needed), seed (1), seconds, or moves (as many give the same cells again). A floor that is reached ends the search.
+std::string grey(const Options& options);
+
 /// `motley make` on invented photos as a phone makes them, in a process of its own, against decoding the same photos on as many threads
 /// and nothing else. Options: photos (30), width (4000, of 4:3), threads (2), rounds (3), seed (1), folder (where the photos are kept
 /// between runs).

@@ -16,6 +16,7 @@ namespace motley::bench {
 namespace {
 
 const std::map<std::string, std::function<std::string(const Options&)>, std::less<>> benches{
+    {"grey", grey},
     {"make", make},
     {"photo", photo},
     {"scatter", scatter},
