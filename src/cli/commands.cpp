@@ -47,7 +47,7 @@ void tell_score(const layout::Layout& top, const Streams& streams) {
     for (const auto& [fabric, steps] : score.closest)
         if (closest == 0 || steps < closest) closest = steps;
     streams.out << fmt::format("{} across, {} down; seed {}; every rule kept.\n", top.plan.columns, top.plan.rows, top.seed);
-    if (closest > 0) streams.out << fmt::format("A fabric next comes back {} units away at the nearest.\n", closest);
+    if (closest > 1) streams.out << fmt::format("No fabric comes nearer to itself than {} units.\n", closest);
     streams.out << fmt::format("Evenness (a plain shuffle is 1, lower is better): spread {}, colour {}, value {}.\n", ratio(score.spread),
                                ratio(score.colour), ratio(score.value));
 }

@@ -18,7 +18,7 @@ struct Words {
     int candidates = 1;
     int threads = 0;
     double megapixels = 100;
-    int pixels = 2400;
+    int pixels = 1600;
     bool json = false;
 };
 

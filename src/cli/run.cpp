@@ -57,7 +57,7 @@ void add_running_options(CLI::App& command, Words& words) {
 }
 
 void add_pixels(CLI::App& command, Words& words) {
-    command.add_option("--pixels", words.pixels, "Longest side of the quilt in the pictures, in pixels (2400)")->check(whole(64, 20'000))->type_name("N");
+    command.add_option("--pixels", words.pixels, "Longest side of the quilt in the pictures, in pixels (1600)")->check(whole(64, 20'000))->type_name("N");
 }
 
 void add_json(CLI::App& command, Words& words) { command.add_flag("--json", words.json, "The result as one JSON value"); }

@@ -25,7 +25,7 @@ std::string version();
 struct Common {
     int threads = 0;                      ///< 0: as many as the machine has cores.
     std::int64_t most_pixels = 100'000'000; ///< Largest photo opened.
-    int picture_side = 2400;              ///< Longest side of the top in the pictures, pixels, [64, 20000].
+    int picture_side = 1600;              ///< Longest side of the top in the pictures, pixels, [64, 20000].
     std::function<void(std::string_view step, double share)> progress; ///< Called from one thread at a time.
     std::stop_token stop;
 };

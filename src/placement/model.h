@@ -44,6 +44,7 @@ public:
     bool same(int f, int g) const { return same_[static_cast<std::size_t>(f * fabrics + g)] != 0; }
     const std::vector<int>& alike(int f) const { return alike_[static_cast<std::size_t>(f)]; } ///< All g with same(f, g).
     std::int32_t likeness(int f, int g) const { return likeness_[static_cast<std::size_t>(f * fabrics + g)]; }
+    const std::int32_t* likeness_row(int f) const { return &likeness_[static_cast<std::size_t>(f * fabrics)]; }
     std::int32_t light(int place, int f) const { return light_[static_cast<std::size_t>(place * fabrics + f)]; } ///< Area share times L*.
     std::int32_t aim(int cell) const { return aim_[static_cast<std::size_t>(cell)]; }
     bool has_aim() const { return !aim_.empty(); }

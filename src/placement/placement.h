@@ -21,7 +21,7 @@ namespace motley::placement {
 struct Effort {
     std::uint64_t seed = 1;      ///< Same seed, brief and effort: same outcome, unless `seconds` is set.
     std::int64_t moves = 0;      ///< Exchanges tried in each restart; 0 chooses by the size of the top.
-    int restarts = 4;            ///< Independent searches; the best wins, ties go to the lowest.
+    int restarts = 2;            ///< Independent searches; the best wins, ties go to the lowest.
     int threads = 1;             ///< At most this many run at once, [1, 256].
     std::optional<double> seconds; ///< Search this long instead of counting moves.
     std::stop_token stop;        ///< When asked to stop, the best so far is returned.

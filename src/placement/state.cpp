@@ -45,6 +45,7 @@ State::State(const Model& model, const layout::Assignment& start, Watch watch)
     watch_.value = watch.value && (model.has_aim() || wide);
     const bool count_value = watch_.value;
     watch_.value = false; // Light is counted once, when all patches lie.
+    list_near();
     for (int patch = 0; patch < model.patches; ++patch) lay(patch, static_cast<int>(layout::index(start.patches[at(patch)])));
     watch_.value = count_value;
     for (int cell = 0; cell < model.cells; ++cell) tally_.broken += troubled_units(cell);
@@ -214,22 +215,46 @@ std::int64_t State::pull_of(int patch, int f) const {
     return sum;
 }
 
-std::int64_t State::likeness_step(int patch, int from, int to) const {
+/// Visits the patches within the reach of `colour` with their weights, going by where the centres lie now.
+template <class Visit>
+void State::for_near(int patch, Visit visit) const {
     const int places = model_.places, cell = patch / places;
     const int r = cell / model_.columns, c = cell % model_.columns;
     const int own = model_.centre(patch % places, turn(cell)) * model_.centres();
-    std::int64_t sum = 0;
     for (const Model::NearStep& step : model_.near_steps()) {
         const int i = r + step.row_step, j = c + step.column_step;
         if (i < 0 || i >= model_.rows || j < 0 || j >= model_.columns) continue;
         const int other = i * model_.columns + j;
         for (int q = 0; q < places; ++q) {
-            const int g = fabric(other * places + q);
-            if (g == lifted) continue;
-            const std::int64_t weight = step.weight[at(own + model_.centre(q, turn(other)))];
-            sum += weight * (model_.likeness(to, g) - (from == lifted ? 0 : model_.likeness(from, g)));
+            const std::int32_t weight = step.weight[at(own + model_.centre(q, turn(other)))];
+            if (weight != 0) visit(other * places + q, weight);
         }
     }
+}
+
+void State::list_near() {
+    if (model_.turns_matter() || !watch_.colour) return;
+    for (int patch = 0; patch < model_.patches; ++patch) {
+        near_from_.push_back(static_cast<std::int32_t>(near_.size()));
+        for_near(patch, [&](int other, std::int32_t weight) { near_.push_back({other, weight}); });
+    }
+    near_from_.push_back(static_cast<std::int32_t>(near_.size()));
+}
+
+std::int64_t State::likeness_step(int patch, int from, int to) const {
+    const std::int32_t* gained = model_.likeness_row(to);
+    const std::int32_t* lost = from == lifted ? nullptr : model_.likeness_row(from);
+    std::int64_t sum = 0;
+    const auto add = [&](int other, std::int32_t weight) {
+        const int g = fabric(other);
+        if (g != lifted) sum += std::int64_t{weight} * (gained[g] - (lost ? lost[g] : 0));
+    };
+    if (near_from_.empty()) {
+        for_near(patch, add);
+        return sum;
+    }
+    const Near* last = near_.data() + near_from_[at(patch + 1)];
+    for (const Near* one = near_.data() + near_from_[at(patch)]; one != last; ++one) add(one->patch, one->weight);
     return sum;
 }
 

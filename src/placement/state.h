@@ -78,6 +78,9 @@ private:
     void add_value_step(Tally& gain, int a, std::int64_t by_a, int b, std::int64_t by_b) const;
     std::int64_t windows_over(int a, int b) const;
     void count_light();
+    void list_near();
+    template <class Visit>
+    void for_near(int patch, Visit visit) const;
 
     const Model& model_;
     Watch watch_;
@@ -91,6 +94,11 @@ private:
     std::vector<int> role_uses_;         // [place][fabric]
     std::vector<std::uint16_t> conflicts_; // [fabric][patch]
     std::vector<std::vector<std::int64_t>> heavy_; // [fabric][patch] sum of pulls; empty for fabrics used seldom.
+    struct Near {
+        std::int32_t patch, weight;
+    };
+    std::vector<Near> near_;             // Neighbours within the reach of `colour`, patch by patch; empty where turns move the centres.
+    std::vector<std::int32_t> near_from_; // [patch] where its neighbours begin; one more at the end.
     std::vector<std::int64_t> light_;    // [cell]
     std::vector<std::int64_t> windows_;  // [top left cell] sums less 16 times the mean.
     std::vector<std::int64_t> around_;   // [cell] sum of the windows over it.

@@ -20,8 +20,7 @@ struct Cloth {
 };
 
 struct Options {
-    int longest_side =
-        2400;  ///< Of the top in the picture, pixels, [64, 20000]; at least 4 pixels to a unit.
+    int longest_side = 1600;  ///< Of the top in the picture, pixels, [64, 20000]; at least 4 pixels to a unit.
     int threads = 1;
 };
 
