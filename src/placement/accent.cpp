@@ -13,9 +13,10 @@ namespace motley::placement {
 namespace {
 
 // Found by trial on tori from 8 x 8 to 16 x 16, 2 uses to half the cells.
-constexpr std::size_t population_size = 12;
-constexpr int patience = 300;        // Moves without a better scatter, before a walk ends.
-constexpr int stale_children = 60;   // Children that brought nothing new, before a population ends.
+constexpr std::size_t first_population = 16;   // Doubled for each new one: easy grounds end soon, rugged ones
+constexpr std::size_t largest_population = 64; // need many parents.
+constexpr int patience = 150;                  // Moves without a better scatter, before a walk ends.
+constexpr std::size_t stale_rounds = 5; // Children for each parent, none new, before a population ends.
 
 struct Scatter {
     std::vector<int> cells;
@@ -34,6 +35,7 @@ public:
         do {
             settle();
             breed();
+            room_ = std::min(2 * room_, largest_population);
         } while (!done());
         best_.moves = moves_;
         std::ranges::sort(best_.cells);
@@ -54,7 +56,7 @@ private:
     /// A new population, each scatter grown from a few uses thrown down by chance.
     void settle() {
         people_.clear();
-        for (std::size_t k = 0; k < 2 * population_size && people_.size() < population_size; ++k) {
+        for (std::size_t k = 0; k < 2 * room_ && people_.size() < room_; ++k) {
             chance_.shuffle(order_);
             walk_.start(std::span(order_).first(static_cast<std::size_t>(1 + uses_ / 4)));
             walk_.fill(uses_);
@@ -64,12 +66,13 @@ private:
     }
 
     void breed() {
-        for (int stale = 0; stale < stale_children && people_.size() > 1 && !done(); ++stale) {
+        std::size_t stale = 0;
+        while (stale < stale_rounds * people_.size() && people_.size() > 1 && !done()) {
             const auto mother = static_cast<std::size_t>(chance_.below(static_cast<int>(people_.size())));
             auto father = static_cast<std::size_t>(chance_.below(static_cast<int>(people_.size()) - 1));
             if (father >= mother) ++father;
             walk_.start(child_of(people_[mother], people_[father]));
-            if (admit(improved())) stale = -1;
+            stale = admit(improved()) ? 0 : stale + 1;
         }
     }
 
@@ -85,9 +88,30 @@ private:
         for (const int cell : mother.cells)
             if (of_mother[static_cast<std::size_t>(cell)] != 0) rest.push_back(cell);
         chance_.shuffle(rest);
-        rest.resize(static_cast<std::size_t>(uses_) - child.size());
-        child.insert(child.end(), rest.begin(), rest.end());
+        const std::size_t missing = static_cast<std::size_t>(uses_) - child.size();
+        child.insert(child.end(), rest.end() - static_cast<std::ptrdiff_t>(missing / 2), rest.end());
+        rest.resize(rest.size() - missing / 2);
+        complete(child, rest);
         return child;
+    }
+
+    /// Adds cells of `rest` until the child has all its uses: each where those before push least.
+    void complete(std::vector<int>& child, std::vector<int>& rest) const {
+        std::vector<std::int64_t> pushes;
+        for (const int cell : rest) {
+            const std::int32_t* row = ground_.row(cell);
+            std::int64_t push = 0;
+            for (const int use : child) push += row[use];
+            pushes.push_back(push);
+        }
+        while (static_cast<int>(child.size()) < uses_) {
+            const auto least = std::ranges::min_element(pushes) - pushes.begin();
+            const int cell = rest[static_cast<std::size_t>(least)];
+            rest.erase(rest.begin() + least);
+            pushes.erase(pushes.begin() + least);
+            for (std::size_t k = 0; k < rest.size(); ++k) pushes[k] += ground_.weight(cell, rest[k]);
+            child.push_back(cell);
+        }
     }
 
     /// The best that the walk comes by from where it stands.
@@ -114,7 +138,7 @@ private:
             if (one.half_cost == newcomer.half_cost &&
                 align(ground_, one.cells, newcomer.cells).common == uses_)
                 return false;
-        if (people_.size() < population_size) {
+        if (people_.size() < room_) {
             people_.push_back(std::move(newcomer));
             return true;
         }
@@ -132,6 +156,7 @@ private:
     AccentWalk walk_;
     std::vector<int> order_;
     std::vector<Scatter> people_;
+    std::size_t room_ = first_population;
     std::int64_t moves_ = 0;
     bool found_ = false;
     Accent best_;
@@ -151,7 +176,7 @@ Accent scatter_the_rest(const Ground& ground, int uses, AccentEffort effort) {
     return rest;
 }
 
-}  // namespace
+} // namespace
 
 Accent scatter_accent(const Ground& ground, int uses, const AccentEffort& effort) {
     expects(uses >= 0 && uses <= ground.cells());
@@ -166,4 +191,4 @@ Accent scatter_accent(const Ground& ground, int uses, const AccentEffort& effort
     return AccentSearch(ground, uses, effort).run();
 }
 
-}  // namespace motley::placement
+} // namespace motley::placement

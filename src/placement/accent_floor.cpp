@@ -30,8 +30,8 @@ std::vector<double> cosines(int n) {
     return cosine;
 }
 
-/// The least eigenvalue but that of the constant pattern. Weights are the same for a step and its mirror images,
-/// so that only cosines are left of the transform.
+/// The least eigenvalue but that of the constant pattern. Weights are the same for a step and its mirror
+/// images, so that only cosines are left of the transform.
 double least_eigenvalue(const Ground& ground) {
     const int rows = ground.rows(), columns = ground.columns();
     const std::vector<double> down = cosines(rows), right = cosines(columns);
@@ -58,14 +58,14 @@ std::int64_t by_eigenvalues(const Ground& ground, int uses) {
     return static_cast<std::int64_t>(std::floor(bound - 1e-9 * ground.whole(0) * u));
 }
 
-}  // namespace
+} // namespace
 
 std::int64_t least_cost(const Ground& ground, int uses) {
     expects(uses >= 0 && uses <= ground.cells());
     if (uses < 2) return 0;
     std::int64_t bound = by_lightest_partners(ground, uses);
     if (ground.edges_meet()) bound = std::max(bound, by_eigenvalues(ground, uses));
-    return bound + (bound & 1);  // Every pair counts twice.
+    return bound + (bound & 1); // Every pair counts twice.
 }
 
-}  // namespace motley::placement
+} // namespace motley::placement

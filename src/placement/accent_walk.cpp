@@ -7,27 +7,40 @@ namespace motley::placement {
 
 namespace {
 
-constexpr std::int32_t closed = std::int32_t{1} << 30;  // Above any push, and a push below it stays within 32 bits.
+constexpr std::int32_t closed = std::int32_t{1}
+                                << 30; // Above any push, and a push below it stays within 32 bits.
 constexpr std::int32_t forever = std::numeric_limits<std::int32_t>::max();
 
 // Moves for which a cell stays as it is after a move, and how many more chance may add. Found by trial.
 constexpr std::int32_t tenure = 8;
 constexpr int tenure_spread = 10;
 
-std::size_t at(int cell) { return static_cast<std::size_t>(cell); }
+std::size_t at(int cell) {
+    return static_cast<std::size_t>(cell);
+}
 
+// Compiled twice, the wider vectors taken where the machine has them: whole numbers, so the same results.
+#if defined(__x86_64__)
+[[gnu::target_clones("avx2", "default")]]
+#endif
 std::int32_t least_difference(const std::int32_t* open, const std::int32_t* row, std::size_t count) {
     std::int32_t least = closed;
     for (std::size_t i = 0; i < count; ++i) least = std::min(least, open[i] - row[i]);
     return least;
 }
 
+#if defined(__x86_64__)
+[[gnu::target_clones("avx2", "default")]]
+#endif
 void exchange_rows(std::int32_t* push, const std::int32_t* in, const std::int32_t* out, std::size_t count) {
     for (std::size_t i = 0; i < count; ++i) push[i] += in[i] - out[i];
 }
 
-std::int32_t open_up(std::int32_t* open, const std::int32_t* push, const std::int32_t* until, std::int32_t now,
-             std::size_t count) {
+#if defined(__x86_64__)
+[[gnu::target_clones("avx2", "default")]]
+#endif
+std::int32_t open_up(std::int32_t* open, const std::int32_t* push, const std::int32_t* until,
+                     std::int32_t now, std::size_t count) {
     std::int32_t least = closed;
     for (std::size_t i = 0; i < count; ++i) {
         open[i] = until[i] > now ? closed : push[i];
@@ -36,7 +49,7 @@ std::int32_t open_up(std::int32_t* open, const std::int32_t* push, const std::in
     return least;
 }
 
-}  // namespace
+} // namespace
 
 AccentWalk::AccentWalk(const Ground& ground, Chance& chance)
     : ground_(ground),
@@ -52,6 +65,7 @@ AccentWalk::AccentWalk(const Ground& ground, Chance& chance)
             if (other != cell) order.push_back(other);
         const std::int32_t* row = ground.row(cell);
         std::ranges::stable_sort(order, [row](int a, int b) { return row[a] > row[b]; });
+        if (!order.empty()) heaviest_ = std::max(heaviest_, row[order.front()]);
         for (std::size_t k = 0; k < near_count; ++k) near_.push_back(k < order.size() ? order[k] : cell);
         beyond_.push_back(near_count < order.size() ? row[order[near_count]] : 0);
     }
@@ -108,9 +122,13 @@ bool AccentWalk::step() {
     for (std::size_t use = 0; use < used_.size(); ++use) {
         if (held_[use] > steps_) continue;
         const std::int32_t own = push_[at(used_[use])];
-        // Most rows need no scan: a cell beyond the nearest few cannot make up for a push so low.
-        if (lowest - beyond_[at(used_[use])] - own > gain && least_nearby(used_[use]) - own > gain) continue;
-        const std::int32_t found = least_difference(open_.data(), ground_.row(used_[use]), open_.size()) - own;
+        // Most rows need no scan: even the freest cell would be no better, or only one nearby could be and is
+        // not.
+        const std::int32_t most_hope = lowest - own - gain;
+        if (most_hope > heaviest_) continue;
+        if (most_hope > beyond_[at(used_[use])] && least_nearby(used_[use]) - own > gain) continue;
+        const std::int32_t found =
+            least_difference(open_.data(), ground_.row(used_[use]), open_.size()) - own;
         if (found > gain) continue;
         alike = found < gain ? 1 : alike + 1;
         if (chance_.below(alike) == 0) best = use;
@@ -129,4 +147,4 @@ bool AccentWalk::step() {
     return true;
 }
 
-}  // namespace motley::placement
+} // namespace motley::placement

@@ -9,17 +9,26 @@ namespace motley::placement {
 
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
+std::size_t at(int i) {
+    return static_cast<std::size_t>(i);
+}
 
 class Exhaustion {
 public:
     Exhaustion(const Model& model, const layout::Assignment& start, std::int64_t steps)
-        : model_(model), best_(start), steps_(steps), shown_(at(model.patches)), left_(at(model.places), std::vector<int>(at(model.fabrics))) {
-        for (int patch = 0; patch < model.patches; ++patch) ++left_[at(patch % model.places)][layout::index(start.patches[at(patch)])];
+        : model_(model),
+          best_(start),
+          steps_(steps),
+          shown_(at(model.patches)),
+          left_(at(model.places), std::vector<int>(at(model.fabrics))) {
+        for (int patch = 0; patch < model.patches; ++patch)
+            ++left_[at(patch % model.places)][layout::index(start.patches[at(patch)])];
         const layout::Wishes& wishes = model.brief.wishes;
         const layout::Sums sums = layout::sums(model.brief, start);
         const double weights = wishes.spread + wishes.colour + wishes.value;
-        const auto price = [&](double weight, double expected) { return weights > 0 && expected > 1e-12 ? weight / weights / expected : 0.0; };
+        const auto price = [&](double weight, double expected) {
+            return weights > 0 && expected > 1e-12 ? weight / weights / expected : 0.0;
+        };
         spread_ = price(wishes.spread, sums.spread.expected);
         colour_ = price(wishes.colour, sums.colour.expected);
         value_ = model.has_aim() ? price(wishes.value, sums.value.expected) / model.cells : 0.0;
@@ -40,8 +49,9 @@ private:
         const int places = model_.places, a = i / places, b = j / places;
         const double weight = f == g ? spread_ : colour_ * likeness_[at(f * model_.fabrics + g)];
         if (weight == 0) return 0;
-        const double d2 = model_.contacts.distance_squared(b / model_.columns - a / model_.columns, b % model_.columns - a % model_.columns, i % places,
-                                                           turns_[at(a)], j % places, turns_[at(b)]);
+        const double d2 = model_.contacts.distance_squared(
+            b / model_.columns - a / model_.columns, b % model_.columns - a % model_.columns, i % places,
+            turns_[at(a)], j % places, turns_[at(b)]);
         return f != g && d2 > colour_reach_squared ? 0 : weight / d2;
     }
 
@@ -53,14 +63,16 @@ private:
         const int unit = i - i % model_.places;
         double light = -model_.brief.aim[at(i / model_.places)];
         for (int j = unit; j <= i; ++j)
-            light += model_.brief.recipe->patches[at(j - unit)].area * model_.brief.labs[at(j == i ? f : shown_[at(j)])].l;
+            light += model_.brief.recipe->patches[at(j - unit)].area *
+                     model_.brief.labs[at(j == i ? f : shown_[at(j)])].l;
         return sum + value_ * light * light;
     }
 
     bool keeps_rules(int i, int f) const {
         const int unit = i - i % model_.places, turn = turns_[at(i / model_.places)];
         for (int j = 0; j < unit; ++j)
-            if (model_.same(f, shown_[at(j)]) && model_.conflict(j, turns_[at(j / model_.places)], i, turn)) return false;
+            if (model_.same(f, shown_[at(j)]) && model_.conflict(j, turns_[at(j / model_.places)], i, turn))
+                return false;
         for (int j = unit; j < i; ++j)
             if (!model_.contrasts(f, shown_[at(j)])) return false;
         const layout::FabricId pin = model_.brief.pinned[at(i)];
@@ -70,7 +82,8 @@ private:
     void lay(int i, double cost) {
         if (i == model_.patches) {
             best_cost_ = cost;
-            for (int j = 0; j < i; ++j) best_.patches[at(j)] = layout::FabricId{static_cast<std::uint16_t>(shown_[at(j)])};
+            for (int j = 0; j < i; ++j)
+                best_.patches[at(j)] = layout::FabricId{static_cast<std::uint16_t>(shown_[at(j)])};
             return;
         }
         for (int f = 0; f < model_.fabrics; ++f) {
@@ -95,7 +108,7 @@ private:
         return sum;
     }
 
-    static constexpr double tiny = 1e-12;                    // Sums of one layout in two orders differ by less.
+    static constexpr double tiny = 1e-12; // Sums of one layout in two orders differ by less.
     static constexpr double colour_reach_squared = 9 + 1e-9; // layout/score.h: d <= 3.
 
     const Model& model_;
@@ -109,16 +122,20 @@ private:
 
 bool everything_is_fixed(const layout::Brief& brief) {
     const auto exact = [](const std::vector<layout::Range>& ranges) {
-        return std::all_of(ranges.begin(), ranges.end(), [](const layout::Range& range) { return range.least == range.most; });
+        return std::all_of(ranges.begin(), ranges.end(),
+                           [](const layout::Range& range) { return range.least == range.most; });
     };
     return std::all_of(brief.role_counts.begin(), brief.role_counts.end(), exact) &&
-           (brief.patches_per_unit() == 1 || std::none_of(brief.turns.begin(), brief.turns.end(), [](int turn) { return turn < 0; }));
+           (brief.patches_per_unit() == 1 ||
+            std::none_of(brief.turns.begin(), brief.turns.end(), [](int turn) { return turn < 0; }));
 }
 
 } // namespace
 
-std::optional<layout::Assignment> cheapest(const Model& model, const layout::Assignment& start, std::int64_t steps) {
-    constexpr int most_patches = 16; // An even value is not defined on so few cells; only wishes of pairs and of units remain.
+std::optional<layout::Assignment> cheapest(const Model& model, const layout::Assignment& start,
+                                           std::int64_t steps) {
+    constexpr int most_patches =
+        16; // An even value is not defined on so few cells; only wishes of pairs and of units remain.
     if (model.patches > most_patches || !everything_is_fixed(model.brief)) return std::nullopt;
     return Exhaustion(model, start, steps).run();
 }

@@ -10,7 +10,7 @@ namespace motley::placement {
 Ground::Ground(int columns, int rows, Edges edges, const Weigh& weigh)
     : columns_(columns), rows_(rows), edges_(edges) {
     expects(columns >= 1 && rows >= 1 && columns <= most_cells / rows);
-    constexpr std::size_t lane = 16;  // Numbers: whole vectors, whatever their width.
+    constexpr std::size_t lane = 16; // Numbers: whole vectors, whatever their width.
     stride_ = (at(cells()) + lane - 1) / lane * lane;
     std::vector<std::int32_t> by_step(at(cells()));
     for (int i = 0; i < rows; ++i)
@@ -47,7 +47,8 @@ void Ground::lay_out_turns() {
             if ((k & 4) != 0) std::swap(i, j);
             to.push_back(i * columns_ + j);
         }
-        // Weights know the sizes of steps alone, so mirroring is safe; exchanging rows for columns may not be.
+        // Weights know the sizes of steps alone, so mirroring is safe; exchanging rows for columns may not
+        // be.
         bool safe = true;
         for (int b = 0; b < cells(); ++b) safe = safe && weight(0, b) == weight(to[0], to[at(b)]);
         if (safe && std::ranges::find(turns_, to) == turns_.end()) turns_.push_back(std::move(to));
@@ -90,7 +91,7 @@ Shift best_shift(const Ground& ground, std::span<const int> still, const std::ve
     return best;
 }
 
-}  // namespace
+} // namespace
 
 Alignment align(const Ground& ground, std::span<const int> still, std::span<const int> moved) {
     std::vector<char> is_still(static_cast<std::size_t>(ground.cells()));
@@ -112,4 +113,4 @@ Alignment align(const Ground& ground, std::span<const int> still, std::span<cons
     return best;
 }
 
-}  // namespace motley::placement
+} // namespace motley::placement

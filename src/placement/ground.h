@@ -16,14 +16,15 @@ namespace motley::placement {
 class Ground {
 public:
     enum class Edges : std::uint8_t {
-        plain,  ///< A step is as long as it looks.
-        meet,   ///< The left edge meets the right, the top the bottom: a step takes the shorter way round.
+        plain, ///< A step is as long as it looks.
+        meet,  ///< The left edge meets the right, the top the bottom: a step takes the shorter way round.
     };
 
-    /// The weight of a pair whose cells are `row_step` and `column_step` apart; both are 0 or more, not both 0.
+    /// The weight of a pair whose cells are `row_step` and `column_step` apart; both are 0 or more, not both
+    /// 0.
     using Weigh = std::function<std::int32_t(int row_step, int column_step)>;
 
-    static constexpr int most_cells = 4096;  ///< The weights of all pairs are kept: 64 MB at this size.
+    static constexpr int most_cells = 4096; ///< The weights of all pairs are kept: 64 MB at this size.
 
     /// Expects rows and columns >= 1, at most `most_cells` cells, weights >= 0, and that the weights of one
     /// cell against all others sum to less than 2^29.
@@ -65,11 +66,11 @@ private:
 
 /// The way to lay `moved` over `still` with the most cells in common, among all that change no weight.
 struct Alignment {
-    std::vector<int> cells;  ///< `moved`, laid over; in its order.
+    std::vector<int> cells; ///< `moved`, laid over; in its order.
     int common = 0;
 };
 
 /// Ties go to the first turn, then to the first shift. O(turns * (|still| * |moved| + cells)).
 Alignment align(const Ground& ground, std::span<const int> still, std::span<const int> moved);
 
-}  // namespace motley::placement
+} // namespace motley::placement

@@ -22,7 +22,7 @@ public:
     int patches, fabrics;
 
     static constexpr int distance_bits = 24; ///< `pull` is 2^24 / d^2, rounded.
-    static constexpr int likeness_bits = 12;
+    static constexpr int likeness_bits = 20;
     static constexpr int near_bits = 12;     ///< Of `near`.
     static constexpr int light_steps = 256;  ///< Per L*.
 

@@ -12,7 +12,9 @@ namespace {
 
 constexpr std::int64_t most_links = 6'000'000;
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
+std::size_t at(int i) {
+    return static_cast<std::size_t>(i);
+}
 
 } // namespace
 
@@ -37,7 +39,9 @@ std::optional<Board> Board::lay_out(const layout::Brief& brief) {
     return board;
 }
 
-bool Board::contrasts(int f, int g) const { return std::abs(brief.labs[at(f)].l - brief.labs[at(g)].l) >= brief.rules.contrast; }
+bool Board::contrasts(int f, int g) const {
+    return std::abs(brief.labs[at(f)].l - brief.labs[at(g)].l) >= brief.rules.contrast;
+}
 
 bool Board::always_touch(int row_step, int column_step, int i, int j) const {
     const auto ways = [&](int patch) {
@@ -46,9 +50,11 @@ bool Board::always_touch(int row_step, int column_step, int i, int j) const {
     };
     for (const int t : ways(i))
         for (const int u : ways(j)) {
-            const layout::Contact contact = contacts_.between(row_step, column_step, i % places, t, j % places, u);
+            const layout::Contact contact =
+                contacts_.between(row_step, column_step, i % places, t, j % places, u);
             if (contact == layout::Contact::none) return false;
-            if (contact == layout::Contact::corner && brief.rules.touching == layout::Touching::edge) return false;
+            if (contact == layout::Contact::corner && brief.rules.touching == layout::Touching::edge)
+                return false;
         }
     return true;
 }
@@ -74,7 +80,8 @@ bool Board::list_neighbours() {
     const bool line = brief.rules.line;
     for (int i = 0; i < patches; ++i) {
         const int r = i / places / columns, c = i / places % columns;
-        for (int s = line ? 0 : std::max(0, r - down); s <= (line ? rows - 1 : std::min(rows - 1, r + down)); ++s) {
+        for (int s = line ? 0 : std::max(0, r - down); s <= (line ? rows - 1 : std::min(rows - 1, r + down));
+             ++s) {
             const bool whole = line && s == r, near = std::abs(s - r) <= down;
             const int from = whole ? 0 : near ? std::max(0, c - across) : c;
             const int to = whole ? columns - 1 : near ? std::min(columns - 1, c + across) : c;
@@ -114,7 +121,8 @@ void Board::sort_kinds() {
         int kind = f;
         const bool plain = alike(f).size() <= 1 && (places == 1 || brief.rules.contrast <= 0);
         for (int g = 0; g < f && plain && kind == f; ++g) {
-            bool equal = kinds_[at(g)] == g && alike(g).size() == alike(f).size() && brief.counts[at(g)] == brief.counts[at(f)];
+            bool equal = kinds_[at(g)] == g && alike(g).size() == alike(f).size() &&
+                         brief.counts[at(g)] == brief.counts[at(f)];
             for (const auto& role : brief.role_counts) equal = equal && role[at(g)] == role[at(f)];
             if (equal) kind = g;
         }

@@ -1,6 +1,7 @@
 #pragma once
-/// A brief as a question that can be decided: patches to fill, pairs of patches that may not show one fabric, and what is asked of the filling.
-/// Only pairs that clash whichever way the units are turned are listed, so what is impossible here is impossible.
+/// A brief as a question that can be decided: patches to fill, pairs of patches that may not show one fabric,
+/// and what is asked of the filling. Only pairs that clash whichever way the units are turned are listed, so
+/// what is impossible here is impossible.
 
 #include <cstdint>
 #include <optional>
@@ -13,7 +14,8 @@ namespace motley::placement {
 
 /// What a filling must meet; the part of a brief that a proof loosens to see what it hangs on.
 struct Demand {
-    explicit Demand(const layout::Brief& brief) : pinned(brief.pinned), counts(brief.counts), role_counts(brief.role_counts) {}
+    explicit Demand(const layout::Brief& brief)
+        : pinned(brief.pinned), counts(brief.counts), role_counts(brief.role_counts) {}
 
     std::vector<layout::FabricId> pinned;
     std::vector<layout::Range> counts;
@@ -30,7 +32,9 @@ public:
 
     /// Patches that may not show a fabric alike with this one's, in rising order.
     const int* begin(int patch) const { return neighbours_.data() + first_[static_cast<std::size_t>(patch)]; }
-    const int* end(int patch) const { return neighbours_.data() + first_[static_cast<std::size_t>(patch) + 1]; }
+    const int* end(int patch) const {
+        return neighbours_.data() + first_[static_cast<std::size_t>(patch) + 1];
+    }
     bool linked(int i, int j) const;
     /// All fabrics that count as the same as f under the rules; none for an exempt one.
     const std::vector<int>& alike(int f) const { return alike_[static_cast<std::size_t>(f)]; }

@@ -7,7 +7,9 @@ namespace motley::placement {
 
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
+std::size_t at(int i) {
+    return static_cast<std::size_t>(i);
+}
 
 } // namespace
 
@@ -25,7 +27,8 @@ Filling::Filling(const Board& board, const Demand& demand, Packing* packing)
     for (int patch = 0; patch < board.patches; ++patch) {
         const layout::FabricId pin = demand.pinned[at(patch)];
         for (int f = 0; f < board.fabrics; ++f) {
-            const bool taken = demand.role_counts[at(patch % board.places)][at(f)].most > 0 && demand.counts[at(f)].most > 0;
+            const bool taken =
+                demand.role_counts[at(patch % board.places)][at(f)].most > 0 && demand.counts[at(f)].most > 0;
             if (!taken || (pin != layout::no_fabric && static_cast<int>(layout::index(pin)) != f)) continue;
             open_[word(f, patch)] |= Patches{1} << (patch & 63);
             ++choices_[at(patch)];
@@ -103,7 +106,8 @@ int Filling::open_in(int f, int place) const {
             count += std::popcount(open(f)[w]);
             continue;
         }
-        for (Patches left = open(f)[w]; left != 0; left &= left - 1) count += (w * 64 + std::countr_zero(left)) % board_.places == place;
+        for (Patches left = open(f)[w]; left != 0; left &= left - 1)
+            count += (w * 64 + std::countr_zero(left)) % board_.places == place;
     }
     return count;
 }

@@ -10,8 +10,9 @@ namespace motley::placement {
 
 class Filling {
 public:
-    /// Everything open that roles and counts allow; the pins are laid, their consequences not yet drawn. `packing` bounds, after every step, how
-    /// often each fabric may yet be used; null on boards where that costs too much.
+    /// Everything open that roles and counts allow; the pins are laid, their consequences not yet drawn.
+    /// `packing` bounds, after every step, how often each fabric may yet be used; null on boards where that
+    /// costs too much.
     Filling(const Board& board, const Demand& demand, Packing* packing);
 
     bool may_show(int patch, int f) const { return (open_[word(f, patch)] >> (patch & 63) & 1) != 0; }
@@ -28,7 +29,10 @@ public:
     bool settle();
 
 private:
-    std::size_t word(int f, int patch) const { return static_cast<std::size_t>(f) * static_cast<std::size_t>(board_.words) + static_cast<std::size_t>(patch >> 6); }
+    std::size_t word(int f, int patch) const {
+        return static_cast<std::size_t>(f) * static_cast<std::size_t>(board_.words) +
+               static_cast<std::size_t>(patch >> 6);
+    }
     bool lay(int patch, int f);
     bool needs_are_met();
     bool role_needs_are_met(int f);
@@ -38,11 +42,11 @@ private:
     const Board& board_;
     const Demand& demand_;
     Packing* packing_;
-    std::vector<Patches> open_;  // [fabric][word]
-    std::vector<int> choices_;   // [patch]
+    std::vector<Patches> open_;                // [fabric][word]
+    std::vector<int> choices_;                 // [patch]
     std::vector<int> used_, role_used_, most_; // most_: of a fabric, by counts and by packing.
     std::vector<char> laid_, changed_;         // [patch], [fabric]
-    std::vector<int> single_;    // Patches with one choice, not yet laid.
+    std::vector<int> single_;                  // Patches with one choice, not yet laid.
     int empty_ = -1;
 };
 

@@ -1,4 +1,5 @@
-// Every bound is a packing argument: cells are cut into blocks that may hold a fabric once at most, so the number of blocks bounds its uses.
+// Every bound is a packing argument: cells are cut into blocks that may hold a fabric once at most, so the
+// number of blocks bounds its uses.
 
 #include "placement/obstacles_limits.h"
 
@@ -14,7 +15,9 @@ namespace {
 using layout::Brief;
 using layout::Touching;
 
-int blocks(int size, int block) { return (size + block - 1) / block; }
+int blocks(int size, int block) {
+    return (size + block - 1) / block;
+}
 
 std::string names(const Brief& brief, const std::vector<std::size_t>& fabrics) {
     std::string out;
@@ -25,14 +28,17 @@ std::string names(const Brief& brief, const std::vector<std::size_t>& fabrics) {
     return out;
 }
 
-/// The limits below are about units that may not both carry a fabric. With a single patch to a unit that is what the touching rule says;
-/// with several it says so only for `apart` and `line`, and for touching where every contact of units is one of all their patches.
+/// The limits below are about units that may not both carry a fabric. With a single patch to a unit that is
+/// what the touching rule says; with several it says so only for `apart` and `line`, and for touching where
+/// every contact of units is one of all their patches.
 class Limits {
 public:
-    explicit Limits(const Brief& brief) : brief_(brief), rules_(brief.rules), single_(brief.patches_per_unit() == 1) {
+    explicit Limits(const Brief& brief)
+        : brief_(brief), rules_(brief.rules), single_(brief.patches_per_unit() == 1) {
         for (std::size_t f = 0; f < brief.names.size(); ++f)
             if (!brief.exempt[f] && least_units(f) > 0) asked_.push_back(f);
-        std::stable_sort(asked_.begin(), asked_.end(), [&](std::size_t f, std::size_t g) { return least_units(f) > least_units(g); });
+        std::stable_sort(asked_.begin(), asked_.end(),
+                         [&](std::size_t f, std::size_t g) { return least_units(f) > least_units(g); });
     }
 
     std::vector<Problem> look() {
@@ -56,27 +62,34 @@ private:
     bool corner() const { return rules_.apart >= 2 || (single_ && rules_.touching == Touching::corner); }
     bool edge() const { return single_ && rules_.touching == Touching::edge; }
 
-    void add(const std::string& rule, const std::vector<std::size_t>& fabrics, int asked, int most, const std::string& loosen) {
+    void add(const std::string& rule, const std::vector<std::size_t>& fabrics, int asked, int most,
+             const std::string& loosen) {
         const std::string what = fabrics.size() == 1 ? "use it" : "use them together";
-        found_.push_back({"",
-                          fmt::format("impossible: {} {} asked for {} times, but with {} at most {} fit on {} across and {} down",
-                                      names(brief_, fabrics), fabrics.size() == 1 ? "is" : "are", asked, rule, most, brief_.columns, brief_.rows),
-                          fmt::format("{} {} times or fewer, {}", what, most, loosen)});
+        found_.push_back(
+            {"",
+             fmt::format(
+                 "impossible: {} {} asked for {} times, but with {} at most {} fit on {} across and {} down",
+                 names(brief_, fabrics), fabrics.size() == 1 ? "is" : "are", asked, rule, most,
+                 brief_.columns, brief_.rows),
+             fmt::format("{} {} times or fewer, {}", what, most, loosen)});
     }
 
     void one_fabric() {
         const int m = brief_.rows, n = brief_.columns;
         for (const std::size_t f : asked_) {
             const int asked = least_units(f);
-            if (rules_.line && asked > std::min(m, n)) add("\"line\": true", {f}, asked, std::min(m, n), "or leave the line rule out");
+            if (rules_.line && asked > std::min(m, n))
+                add("\"line\": true", {f}, asked, std::min(m, n), "or leave the line rule out");
             const int d = std::max(rules_.apart, corner() ? 2 : 1);
             if (d >= 2 && asked > blocks(m, d) * blocks(n, d))
-                add(rules_.apart >= 2 ? fmt::format("\"apart\": {}", rules_.apart) : std::string("\"touching\": \"corner\""), {f}, asked,
-                    blocks(m, d) * blocks(n, d),
+                add(rules_.apart >= 2 ? fmt::format("\"apart\": {}", rules_.apart)
+                                      : std::string("\"touching\": \"corner\""),
+                    {f}, asked, blocks(m, d) * blocks(n, d),
                     rules_.apart > 2 ? fmt::format("or set \"apart\" to {}", rules_.apart - 1)
                                      : std::string("or let corners touch (\"touching\": \"edge\")"));
             if (edge() && asked > (m * n + 1) / 2)
-                add("\"touching\": \"edge\"", {f}, asked, (m * n + 1) / 2, "or list it under rules.exempt as a background");
+                add("\"touching\": \"edge\"", {f}, asked, (m * n + 1) / 2,
+                    "or list it under rules.exempt as a background");
         }
     }
 
@@ -86,7 +99,8 @@ private:
         const int m = brief_.rows, n = brief_.columns;
         const int limits[] = {std::max(blocks(m, 2) * n, m * blocks(n, 2)), m * n - m / 2 * (n / 2)};
         for (std::size_t count = 2; count <= 3 && count <= asked_.size(); ++count) {
-            const std::vector<std::size_t> most_used(asked_.begin(), asked_.begin() + static_cast<std::ptrdiff_t>(count));
+            const std::vector<std::size_t> most_used(asked_.begin(),
+                                                     asked_.begin() + static_cast<std::ptrdiff_t>(count));
             int asked = 0;
             for (const std::size_t f : most_used) asked += least_units(f);
             if (asked > limits[count - 2]) {
@@ -111,18 +125,24 @@ private:
         const int d = corner() ? std::max(rules_.apart, 2) : 1;
         const int in_block = std::min(d, brief_.rows) * std::min(d, brief_.columns);
         if (usable < in_block) {
-            const std::string rule = rules_.apart >= 2 ? fmt::format("\"apart\": {}", rules_.apart) : std::string("\"touching\": \"corner\"");
-            found_.push_back({"",
-                              fmt::format("impossible: with {} every block of {} x {} units shows {} different fabrics, and there are {}", rule,
-                                          std::min(d, brief_.columns), std::min(d, brief_.rows), in_block, usable),
-                              fmt::format("add {} more fabric{}, or loosen the rule", in_block - usable, in_block - usable == 1 ? "" : "s")});
+            const std::string rule = rules_.apart >= 2 ? fmt::format("\"apart\": {}", rules_.apart)
+                                                       : std::string("\"touching\": \"corner\"");
+            found_.push_back(
+                {"",
+                 fmt::format("impossible: with {} every block of {} x {} units shows {} different fabrics, "
+                             "and there are {}",
+                             rule, std::min(d, brief_.columns), std::min(d, brief_.rows), in_block, usable),
+                 fmt::format("add {} more fabric{}, or loosen the rule", in_block - usable,
+                             in_block - usable == 1 ? "" : "s")});
         }
         const int longest = std::max(brief_.rows, brief_.columns);
         if (rules_.line && usable < longest)
             found_.push_back({"",
-                              fmt::format("impossible: with \"line\": true a line of {} units shows {} different fabrics, and there are {}", longest,
-                                          longest, usable),
-                              fmt::format("add {} more fabric{}, or leave the line rule out", longest - usable, longest - usable == 1 ? "" : "s")});
+                              fmt::format("impossible: with \"line\": true a line of {} units shows {} "
+                                          "different fabrics, and there are {}",
+                                          longest, longest, usable),
+                              fmt::format("add {} more fabric{}, or leave the line rule out",
+                                          longest - usable, longest - usable == 1 ? "" : "s")});
         if (usable < 2 && brief_.cells() > 1 && edge())
             found_.push_back({"", "impossible: with one fabric alone neighbours always match",
                               "add a fabric, or set \"touching\" to \"free\""});
@@ -144,10 +164,14 @@ private:
                     if (furthest < rules_.contrast) {
                         found_.push_back(
                             {"",
-                             fmt::format("impossible: {} as {} needs a {} at least {} L* lighter or darker; the furthest there is {:.1f} away",
-                                         brief_.names[f], brief_.recipe->patches[static_cast<std::size_t>(p)].role,
-                                         brief_.recipe->patches[static_cast<std::size_t>(q)].role, rules_.contrast, furthest),
-                             fmt::format("set rules.contrast to {} or less, or leave {} out", std::floor(furthest), brief_.names[f])});
+                             fmt::format("impossible: {} as {} needs a {} at least {} L* lighter or darker; "
+                                         "the furthest there is {:.1f} away",
+                                         brief_.names[f],
+                                         brief_.recipe->patches[static_cast<std::size_t>(p)].role,
+                                         brief_.recipe->patches[static_cast<std::size_t>(q)].role,
+                                         rules_.contrast, furthest),
+                             fmt::format("set rules.contrast to {} or less, or leave {} out",
+                                         std::floor(furthest), brief_.names[f])});
                         break;
                     }
                 }
@@ -163,6 +187,8 @@ private:
 
 } // namespace
 
-std::vector<Problem> limits(const Brief& brief) { return Limits(brief).look(); }
+std::vector<Problem> limits(const Brief& brief) {
+    return Limits(brief).look();
+}
 
 } // namespace motley::placement

@@ -2,12 +2,15 @@
 
 #include <algorithm>
 #include <bit>
+#include <functional>
 
 namespace motley::placement {
 
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
+std::size_t at(int i) {
+    return static_cast<std::size_t>(i);
+}
 
 constexpr int most_steps = 3000;
 
@@ -18,11 +21,13 @@ Packing::Packing(const Board& board) : board_(board), in_(at(board.patches)) {}
 int Packing::most(const Patches* set) {
     members_.clear();
     for (int w = 0; w < board_.words; ++w)
-        for (Patches left = set[w]; left != 0; left &= left - 1) members_.push_back(w * 64 + std::countr_zero(left));
+        for (Patches left = set[w]; left != 0; left &= left - 1)
+            members_.push_back(w * 64 + std::countr_zero(left));
     if (members_.size() <= 1) return static_cast<int>(members_.size());
     for (const int i : members_) in_[at(i)] = 1;
-    const int result = board_.sides().empty() ? std::min(cover(members_, false), cover(members_, true))
-                                              : static_cast<int>(members_.size()) - largest_matching(members_);
+    int result = board_.sides().empty() ? std::min(cover(members_, false), cover(members_, true))
+                                        : static_cast<int>(members_.size()) - largest_matching(members_);
+    if (board_.brief.rules.line) result = std::min(result, fewest_lines(members_));
     for (const int i : members_) in_[at(i)] = 0;
     return result;
 }
@@ -32,9 +37,11 @@ int Packing::most_by_branching(const Patches* set) {
     if (!board_.sides().empty() || bound <= 1 || members_.size() > 64) return bound;
     std::vector<int> members = members_, degree(at(board_.patches));
     for (const int i : members)
-        degree[at(i)] = static_cast<int>(std::count_if(members.begin(), members.end(), [&](int j) { return board_.linked(i, j); }));
+        degree[at(i)] = static_cast<int>(
+            std::count_if(members.begin(), members.end(), [&](int j) { return board_.linked(i, j); }));
     // Fewest neighbours first finds a large set early.
-    std::stable_sort(members.begin(), members.end(), [&](int i, int j) { return degree[at(i)] < degree[at(j)]; });
+    std::stable_sort(members.begin(), members.end(),
+                     [&](int i, int j) { return degree[at(i)] < degree[at(j)]; });
     steps_ = 0;
     const int found = branch(members, 0, 0);
     return steps_ > most_steps ? bound : std::min(bound, found);
@@ -55,6 +62,36 @@ int Packing::branch(std::vector<int> members, int taken, int best) {
         members.erase(members.begin());
     }
     return std::max(best, taken);
+}
+
+/// Once in each row and column: at most a largest matching of rows to columns by the cells of the set (Kuhn
+/// 1955), in each place of a unit.
+int Packing::fewest_lines(const std::vector<int>& members) {
+    const int rows = board_.brief.rows, columns = board_.brief.columns;
+    int sum = 0;
+    for (int place = 0; place < board_.places; ++place) {
+        std::vector<std::vector<int>> of_row(at(rows));
+        for (const int i : members)
+            if (i % board_.places == place)
+                of_row[at(i / board_.places / columns)].push_back(i / board_.places % columns);
+        std::vector<int> row_of(at(columns), -1);
+        std::vector<char> seen;
+        const std::function<bool(int)> match = [&](int row) {
+            for (const int column : of_row[at(row)]) {
+                if (seen[at(column)] != 0) continue;
+                seen[at(column)] = 1;
+                if (row_of[at(column)] >= 0 && !match(row_of[at(column)])) continue;
+                row_of[at(column)] = row;
+                return true;
+            }
+            return false;
+        };
+        for (int row = 0; row < rows; ++row) {
+            seen.assign(at(columns), 0);
+            sum += match(row);
+        }
+    }
+    return sum;
 }
 
 int Packing::cover(const std::vector<int>& members, bool from_the_end) {
@@ -104,7 +141,8 @@ int Packing::largest_matching(const std::vector<int>& members) {
     return pairs;
 }
 
-/// Layers of alternating paths from the free patches on the left; whether one reaches a free patch on the right.
+/// Layers of alternating paths from the free patches on the left; whether one reaches a free patch on the
+/// right.
 bool Packing::layers(const std::vector<int>& left) {
     std::vector<int> queue;
     for (const int i : left) {

@@ -9,12 +9,16 @@ namespace motley::placement {
 
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
+std::size_t at(int i) {
+    return static_cast<std::size_t>(i);
+}
 
-/// Looks at one fabric after the other: where the pins let it lie, and how many of those patches can show it together.
+/// Looks at one fabric after the other: where the pins let it lie, and how many of those patches can show it
+/// together.
 class Crowding {
 public:
-    explicit Crowding(const Board& board) : board_(board), packing_(board), pinned_(board.brief.pinned), set_(at(board.words)) {
+    explicit Crowding(const Board& board)
+        : board_(board), packing_(board), pinned_(board.brief.pinned), set_(at(board.words)) {
         for (int patch = 0; patch < board.patches; ++patch)
             if (pinned_[at(patch)] != layout::no_fabric) pins_.push_back(patch);
     }
@@ -50,7 +54,8 @@ private:
     void mark(int f) {
         std::fill(set_.begin(), set_.end(), 0);
         for (int patch = 0; patch < board_.patches; ++patch)
-            if (board_.brief.role_counts[at(patch % board_.places)][at(f)].most > 0) set_[at(patch >> 6)] |= Patches{1} << (patch & 63);
+            if (board_.brief.role_counts[at(patch % board_.places)][at(f)].most > 0)
+                set_[at(patch >> 6)] |= Patches{1} << (patch & 63);
         for (const int pin : pins_) {
             const layout::FabricId pinned = pinned_[at(pin)];
             if (pinned == layout::no_fabric) continue; // Lifted for a moment.
@@ -67,18 +72,20 @@ private:
     void clear(int patch) { set_[at(patch >> 6)] &= ~(Patches{1} << (patch & 63)); }
     bool marked(int patch) const { return (set_[at(patch >> 6)] >> (patch & 63) & 1) != 0; }
 
-    /// Marks the set, too. A set that may show one fabric whole and is large enough settles the matter without packing: every d-th cell of every d-th row, or
-    /// every second cell.
+    /// Marks the set, too. A set that may show one fabric whole and is large enough settles the matter
+    /// without packing: every d-th cell of every d-th row, or every second cell.
     bool fits_plainly(int f, int asked) {
         mark(f);
         const layout::Rules& rules = board_.brief.rules;
         if (board_.places > 1 || rules.line || board_.alike(f).empty()) return false;
         const bool checkered = rules.touching == layout::Touching::edge && rules.apart < 2;
-        const int step = checkered ? 2 : std::max(rules.apart, rules.touching == layout::Touching::corner ? 2 : 1);
+        const int step =
+            checkered ? 2 : std::max(rules.apart, rules.touching == layout::Touching::corner ? 2 : 1);
         std::vector<int> of_class(at(step * step));
         for (int cell = 0; cell < board_.patches; ++cell) {
             const int r = cell / board_.brief.columns, c = cell % board_.brief.columns;
-            if (marked(cell) && ++of_class[at(checkered ? (r + c) % 2 : r % step * step + c % step)] >= asked) return true;
+            if (marked(cell) && ++of_class[at(checkered ? (r + c) % 2 : r % step * step + c % step)] >= asked)
+                return true;
         }
         return false;
     }
@@ -87,8 +94,11 @@ private:
         const std::string& name = board_.brief.names[at(f)];
         const std::string rules = rules_that_hold(board_.brief);
         std::string remedy = fmt::format("use {} of {} instead of {}", most, name, asked);
-        if (const int pin = pin_in_the_way(f, asked); pin >= 0) remedy += fmt::format(", or unpin {}", place_of(board_, pin));
-        return {"", fmt::format("impossible: {} is asked for {} times, but with {}the pins at most {} fit", name, asked, rules.empty() ? "" : rules + " and ", most),
+        if (const int pin = pin_in_the_way(f, asked); pin >= 0)
+            remedy += fmt::format(", or unpin {}", place_of(board_, pin));
+        return {"",
+                fmt::format("impossible: {} is asked for {} times, but with {}the pins at most {} fit", name,
+                            asked, rules.empty() ? "" : rules + " and ", most),
                 remedy};
     }
 
@@ -126,10 +136,13 @@ std::string rules_that_hold(const layout::Brief& brief) {
     if (brief.rules.touching == layout::Touching::edge) on.emplace_back("\"touching\": \"edge\"");
     if (brief.rules.apart > 1) on.push_back(fmt::format("\"apart\": {}", brief.rules.apart));
     if (brief.rules.line) on.emplace_back("\"line\": true");
-    if (brief.rules.contrast > 0 && brief.patches_per_unit() > 1) on.push_back(fmt::format("\"contrast\": {}", brief.rules.contrast));
+    if (brief.rules.contrast > 0 && brief.patches_per_unit() > 1)
+        on.push_back(fmt::format("\"contrast\": {}", brief.rules.contrast));
     return fmt::format("{}", fmt::join(on, ", "));
 }
 
-std::vector<Problem> crowded_by_pins(const Board& board) { return Crowding(board).look(); }
+std::vector<Problem> crowded_by_pins(const Board& board) {
+    return Crowding(board).look();
+}
 
 } // namespace motley::placement

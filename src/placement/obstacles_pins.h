@@ -13,11 +13,13 @@ std::string place_of(const Board& board, int patch);
 /// The rules that are on, as the plan writes them: "touching": "corner" and "line": true.
 std::string rules_that_hold(const layout::Brief& brief);
 
-/// Fabrics for which the pins leave too little room: the most that fits, the number asked, which pin to lift. One problem for each fabric.
+/// Fabrics for which the pins leave too little room: the most that fits, the number asked, which pin to lift.
+/// One problem for each fabric.
 std::vector<Problem> crowded_by_pins(const Board& board);
 
-/// What all pins, counts and rules make impossible together: tried out within the work given, told by the fewest pins and counts that cannot
-/// stand together, with the smallest change that was found to do. At most one problem.
+/// What all pins, counts and rules make impossible together: tried out within the work given, told by the
+/// fewest pins and counts that cannot stand together, with the smallest change that was found to do. At most
+/// one problem.
 std::vector<Problem> contradiction(const Board& board, std::int64_t work);
 
 } // namespace motley::placement

@@ -1,4 +1,5 @@
-// Why a board that was refuted cannot be filled: pins and counts are let go one by one as long as it stays impossible; what is left is to blame.
+// Why a board that was refuted cannot be filled: pins and counts are let go one by one as long as it stays
+// impossible; what is left is to blame.
 
 #include <fmt/format.h>
 
@@ -10,11 +11,14 @@ namespace motley::placement {
 
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
+std::size_t at(int i) {
+    return static_cast<std::size_t>(i);
+}
 
 class Reason {
 public:
-    Reason(const Board& board, std::int64_t work) : board_(board), brief_(board.brief), work_(work), blamed_(board.brief) {}
+    Reason(const Board& board, std::int64_t work)
+        : board_(board), brief_(board.brief), work_(work), blamed_(board.brief) {}
 
     std::vector<Problem> find() {
         const Finding finding = ask(blamed_);
@@ -63,42 +67,77 @@ private:
 
     std::string number_of(std::size_t f) const {
         const layout::Range& range = brief_.counts[f];
-        return range.least == range.most ? fmt::format("{} of {}", range.least, brief_.names[f])
-                                         : fmt::format("{} to {} of {}", range.least, range.most, brief_.names[f]);
+        return range.least == range.most
+                   ? fmt::format("{} of {}", range.least, brief_.names[f])
+                   : fmt::format("{} to {} of {}", range.least, range.most, brief_.names[f]);
     }
 
     std::string what(const Finding& finding) const {
         constexpr std::size_t most_named = 8;
         std::vector<std::string> parts;
         for (const std::size_t f : counts_) parts.push_back(number_of(f));
-        for (const int pin : pins_) parts.push_back(fmt::format("{} pinned at {}", brief_.names[layout::index(brief_.pinned[at(pin)])], place_of(board_, pin)));
+        for (const int pin : pins_)
+            parts.push_back(fmt::format("{} pinned at {}",
+                                        brief_.names[layout::index(brief_.pinned[at(pin)])],
+                                        place_of(board_, pin)));
         std::string rules = rules_that_hold(brief_);
         if (rules.empty()) rules = "the rules";
         const std::size_t more = parts.size() > most_named ? parts.size() - most_named : 0;
         if (more > 0) parts.resize(most_named), parts.push_back(fmt::format("{} more pins or counts", more));
-        std::string out = parts.empty() ? fmt::format("impossible: with {} these fabrics cannot fill {} across and {} down", rules, brief_.columns, brief_.rows)
-                                        : fmt::format("impossible: with {} on {} across and {} down there is no room for {}", rules, brief_.columns,
-                                                      brief_.rows, fmt::join(parts, ", "));
+        std::string out =
+            parts.empty()
+                ? fmt::format("impossible: with {} these fabrics cannot fill {} across and {} down", rules,
+                              brief_.columns, brief_.rows)
+                : fmt::format("impossible: with {} on {} across and {} down there is no room for {}", rules,
+                              brief_.columns, brief_.rows, fmt::join(parts, ", "));
         if (parts.size() > 1) out += " together";
-        if (finding.empty_patch >= 0) out += fmt::format("; {} is left without a fabric", place_of(board_, finding.empty_patch));
+        if (finding.empty_patch >= 0)
+            out += fmt::format("; {} is left without a fabric", place_of(board_, finding.empty_patch));
         return out;
     }
 
-    /// The first single change that was found to make room: one pin lifted, one or two more or fewer of a fabric, a looser rule.
+    /// The first single change that was found to make room: one pin lifted, one patch of a fabric given to
+    /// another, counts near by, a looser rule.
     std::string remedy() {
         for (const int pin : pins_) {
             Demand without(brief_);
             without.pinned[at(pin)] = layout::no_fabric;
-            if (ask(without).answer == Answer::possible) return fmt::format("unpin {}", place_of(board_, pin));
+            if (ask(without).answer == Answer::possible)
+                return fmt::format("unpin {}", place_of(board_, pin));
         }
+        if (const std::string counts = one_for_another(); !counts.empty()) return counts;
         for (int step = 1; step <= 2; ++step)
             if (const std::string counts = other_counts(step); !counts.empty()) return counts;
         if (brief_.rules.touching == layout::Touching::corner && brief_.rules.apart < 2) {
             layout::Brief looser = brief_;
             looser.rules.touching = layout::Touching::edge;
-            if (work_ > 0 && decide(looser, work_).answer == Answer::possible) return "let corners touch (\"touching\": \"edge\")";
+            if (work_ > 0 && decide(looser, work_).answer == Answer::possible)
+                return "let corners touch (\"touching\": \"edge\")";
         }
-        return pins_.empty() ? "change one of these numbers, add a fabric, or loosen the rule" : "unpin one of these, change one of these numbers, or loosen the rule";
+        return pins_.empty() ? "change one of these numbers, add a fabric, or loosen the rule"
+                             : "unpin one of these, change one of these numbers, or loosen the rule";
+    }
+
+    /// One fewer of one fabric and one more of another.
+    std::string one_for_another() {
+        constexpr std::size_t most_fabrics = 12;
+        if (board_.places > 1 || brief_.names.size() > most_fabrics) return {};
+        for (const std::size_t f : counts_)
+            for (std::size_t g = 0; g < brief_.names.size(); ++g)
+                for (const auto& [fewer, more] : {std::pair{f, g}, std::pair{g, f}}) {
+                    if (fewer == more || brief_.counts[fewer].least == 0) continue;
+                    Demand other(brief_);
+                    for (layout::Range* range : {&other.counts[fewer], &other.role_counts[0][fewer]})
+                        --range->least, --range->most;
+                    for (layout::Range* range : {&other.counts[more], &other.role_counts[0][more]})
+                        ++range->least, ++range->most;
+                    if (ask(other).answer == Answer::possible)
+                        return fmt::format("use {} of {} instead of {} and {} of {} instead of {}",
+                                           other.counts[fewer].most, brief_.names[fewer],
+                                           brief_.counts[fewer].most, other.counts[more].least,
+                                           brief_.names[more], brief_.counts[more].least);
+                }
+        return {};
     }
 
     /// Each count within `step` of what was asked.
@@ -118,8 +157,9 @@ private:
         std::vector<std::string> changes;
         for (std::size_t f = 0; f < used.size(); ++f)
             if (used[f] < brief_.counts[f].least || used[f] > brief_.counts[f].most)
-                changes.push_back(fmt::format("{} of {} instead of {}", used[f], brief_.names[f],
-                                              used[f] < brief_.counts[f].least ? brief_.counts[f].least : brief_.counts[f].most));
+                changes.push_back(fmt::format(
+                    "{} of {} instead of {}", used[f], brief_.names[f],
+                    used[f] < brief_.counts[f].least ? brief_.counts[f].least : brief_.counts[f].most));
         if (changes.empty() || changes.size() > 6) return {};
         return fmt::format("use {}", fmt::join(changes, " and "));
     }
@@ -134,6 +174,8 @@ private:
 
 } // namespace
 
-std::vector<Problem> contradiction(const Board& board, std::int64_t work) { return Reason(board, work).find(); }
+std::vector<Problem> contradiction(const Board& board, std::int64_t work) {
+    return Reason(board, work).find();
+}
 
 } // namespace motley::placement

@@ -6,15 +6,21 @@ namespace motley::placement {
 
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
+std::size_t at(int i) {
+    return static_cast<std::size_t>(i);
+}
 
-constexpr int largest_packed = 400; // Patches; above, packing after every step costs more than it saves.
+constexpr int largest_packed = 400;  // Patches; above, packing after every step costs more than it saves.
 constexpr int largest_halved = 1600; // Patches; above, the copies of halving fill the memory.
 
 } // namespace
 
 Search::Search(const Board& board, const Demand& demand, std::int64_t work)
-    : board_(board), demand_(demand), packing_(board), work_(work), step_cost_(std::int64_t{board.fabrics} * board.words + board.patches + 16) {}
+    : board_(board),
+      demand_(demand),
+      packing_(board),
+      work_(work),
+      step_cost_(std::int64_t{board.fabrics} * board.words + board.patches + 16) {}
 
 bool Search::spend() {
     work_ -= step_cost_;
@@ -88,8 +94,9 @@ std::vector<int> Search::by_need(const Filling& filling, int patch) const {
 void Search::forbid_with_its_like(Filling& filling, int patch, int f) const {
     std::vector<int> like{f};
     for (int g = 0; g < board_.fabrics; ++g)
-        if (g != f && board_.kinds()[at(g)] == board_.kinds()[at(f)] && filling.used(f) == 0 && filling.used(g) == 0 &&
-            demand_.counts[at(f)] == demand_.counts[at(g)] && std::equal(filling.open(f), filling.open(f) + board_.words, filling.open(g)))
+        if (g != f && board_.kinds()[at(g)] == board_.kinds()[at(f)] && filling.used(f) == 0 &&
+            filling.used(g) == 0 && demand_.counts[at(f)] == demand_.counts[at(g)] &&
+            std::equal(filling.open(f), filling.open(f) + board_.words, filling.open(g)))
             like.push_back(g);
     for (const int g : like) filling.forbid(patch, g);
 }

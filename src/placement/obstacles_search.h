@@ -12,9 +12,11 @@ enum class Answer : std::uint8_t { possible, impossible, unknown };
 
 struct Finding {
     Answer answer = Answer::unknown;
-    std::vector<int> filling; ///< With possible: the fabric of each patch. Turns that are open are not decided by it.
-    int empty_patch = -1;     ///< With impossible: a patch for which the pins and counts left nothing at once; -1 when it took trying.
-    bool tried = false;       ///< With impossible: it took trying, not only plain consequences.
+    std::vector<int>
+        filling; ///< With possible: the fabric of each patch. Turns that are open are not decided by it.
+    int empty_patch = -1; ///< With impossible: a patch for which the pins and counts left nothing at once; -1
+                          ///< when it took trying.
+    bool tried = false;   ///< With impossible: it took trying, not only plain consequences.
 };
 
 /// Work is counted in words touched; some hundred millions make a second.
@@ -22,7 +24,8 @@ class Search {
 public:
     Search(const Board& board, const Demand& demand, std::int64_t work);
 
-    /// Plain consequences, then each choice of patches with few of them tried one step deep, then trying to the end by halves: a choice kept, or forbidden.
+    /// Plain consequences, then each choice of patches with few of them tried one step deep, then trying to
+    /// the end by halves: a choice kept, or forbidden.
     Finding decide();
 
     std::int64_t work_left() const { return work_; }
@@ -42,7 +45,8 @@ private:
     std::vector<int> found_;
 };
 
-/// A filling that meets the brief, every pair of patches that may clash counted (turns fixed); found or not within the work given.
+/// A filling that meets the brief, every pair of patches that may clash counted (turns fixed); found or not
+/// within the work given.
 Finding decide(const layout::Brief& brief, std::int64_t work);
 
 } // namespace motley::placement

@@ -14,7 +14,7 @@ namespace motley::placement {
 /// The three wishes and the rules, in whole numbers of the model's fixed point. For a change: after less before.
 struct Tally {
     std::int64_t spread = 0; ///< 2^24 / d^2 over pairs of patches of one fabric.
-    std::int64_t colour = 0; ///< 2^24 likeness / d^2 over near pairs.
+    std::int64_t colour = 0; ///< 2^32 likeness / d^2 over near pairs.
     std::int64_t value = 0;  ///< Squares of window sums less `base`, or of differences from the aim.
     std::int64_t light = 0;   ///< Of all cells. With `windows` it tells how far the mean has moved from `base` (see `Price`).
     std::int64_t windows = 0; ///< Window sums less `base`, added up; 0 with an aim.
@@ -58,7 +58,7 @@ public:
     Tally replace_gain(int i, int f) const;
     void replace(int i, int f);
 
-    /// Turns a unit; the tally follows.
+    /// Turns a unit; the tally follows. Only where the search may choose that unit's turn.
     void turn_to(int cell, int turn);
 
 private:

@@ -16,7 +16,8 @@ TEST_CASE("a plain square touches four others along edges, four at corners, and 
         for (int dc = -2; dc <= 2; ++dc) {
             const int steps = std::abs(dr) + std::abs(dc), far = std::max(std::abs(dr), std::abs(dc));
             const Contact expected = far != 1 ? Contact::none : steps == 1 ? Contact::edge : Contact::corner;
-            for (int turn = 0; turn < 16; ++turn) CHECK(contacts.between(dr, dc, 0, turn / 4, 0, turn % 4) == expected);
+            for (int turn = 0; turn < 16; ++turn)
+                CHECK(contacts.between(dr, dc, 0, turn / 4, 0, turn % 4) == expected);
         }
 }
 
@@ -28,7 +29,8 @@ TEST_CASE("half-square triangles of all turns touch as the points of their borde
             for (int way = 0; way < 64; ++way) {
                 const int p = way & 1, q = way >> 1 & 1, t = way >> 2 & 3, u = way >> 4;
                 const Contact found = contacts.between(dr, dc, p, t, q, u);
-                INFO("step " << dr << " " << dc << ", patch " << p << " turned " << t << ", patch " << q << " turned " << u);
+                INFO("step " << dr << " " << dc << ", patch " << p << " turned " << t << ", patch " << q
+                             << " turned " << u);
                 CHECK(found == oracle::contact(2, dr, dc, p, t, q, u));
                 CHECK(found == contacts.between(-dr, -dc, q, u, p, t));
                 edges += found == Contact::edge;
@@ -48,9 +50,12 @@ TEST_CASE("distances run between centroids") {
                 for (int turns = 0; turns < 16; ++turns)
                     for (int step = 0; step < 35; ++step) {
                         const int dr = step / 7 - 2, dc = step % 7 - 3;
-                        const oracle::Centre a = oracle::centre(patches, p, turns / 4), b = oracle::centre(patches, q, turns % 4);
-                        const double d2 = (b.x - a.x + dc) * (b.x - a.x + dc) + (b.y - a.y + dr) * (b.y - a.y + dr);
-                        CHECK(contacts.distance_squared(dr, dc, p, turns / 4, q, turns % 4) == Approx(d2).margin(1e-12));
+                        const oracle::Centre a = oracle::centre(patches, p, turns / 4),
+                                             b = oracle::centre(patches, q, turns % 4);
+                        const double d2 =
+                            (b.x - a.x + dc) * (b.x - a.x + dc) + (b.y - a.y + dr) * (b.y - a.y + dr);
+                        CHECK(contacts.distance_squared(dr, dc, p, turns / 4, q, turns % 4) ==
+                              Approx(d2).margin(1e-12));
                     }
     }
 }

@@ -1,5 +1,5 @@
-// The three ratios against their wording in the contract, computed the slow way (tests/oracle/ratios.h), against full enumeration of all shuffles
-// of tiny tops, and against the mean of thousands of shuffles.
+// The three ratios against their wording in the contract, computed the slow way (tests/oracle/ratios.h),
+// against full enumeration of all shuffles of tiny tops, and against the mean of thousands of shuffles.
 
 #include "layout/score.h"
 
@@ -21,8 +21,10 @@ using Wish = oracle::Ratios::Wish;
 namespace {
 
 layout::Brief pieced(int columns, int rows, int fabrics, const std::vector<int>& turns) {
-    layout::Brief brief = oracle::triangles(columns, rows, oracle::even(columns * rows, fabrics), oracle::even(columns * rows, fabrics));
-    for (int cell = 0; cell < columns * rows; ++cell) brief.turns[at(cell)] = turns[at(cell / columns % 2 * 2 + cell % columns % 2)];
+    layout::Brief brief = oracle::triangles(columns, rows, oracle::even(columns * rows, fabrics),
+                                            oracle::even(columns * rows, fabrics));
+    for (int cell = 0; cell < columns * rows; ++cell)
+        brief.turns[at(cell)] = turns[at(cell / columns % 2 * 2 + cell % columns % 2)];
     return brief;
 }
 
@@ -37,7 +39,8 @@ void check_ratios(const layout::Brief& brief, Dice& dice) {
     const bool wide = brief.columns >= 4 && brief.rows >= 4 && brief.cells() > 16;
     if (brief.aim.empty()) {
         CHECK(score.value.has_value() == wide);
-        if (wide) CHECK(*score.value == Approx(slow.found(Wish::value) / slow.expected_evenness()).epsilon(1e-9));
+        if (wide)
+            CHECK(*score.value == Approx(slow.found(Wish::value) / slow.expected_evenness()).epsilon(1e-9));
     }
     const oracle::Breaches breaches = oracle::breaches(brief, top);
     CHECK(score.broken.empty() == (breaches.all() == 0));
@@ -66,15 +69,17 @@ void check_by_enumeration(const layout::Brief& brief, Dice& dice) {
     CHECK(sums.value.found == Approx(slow.found(Wish::value)).epsilon(1e-9));
 }
 
-/// The mean of so many shuffles lies within five of its standard errors of the expectation (1 in 1.7 million by chance; the dice are fixed).
+/// The mean of so many shuffles lies within five of its standard errors of the expectation (1 in 1.7 million
+/// by chance; the dice are fixed).
 void check_by_shuffling(const layout::Brief& brief, int shuffles, Dice& dice) {
     const layout::Assignment top = oracle::shuffled(brief, dice);
     const Ratios slow(brief, top);
     const layout::Sums sums = layout::sums(brief, top);
     std::vector<int> order(at(brief.cells()));
     std::iota(order.begin(), order.end(), 0);
-    const std::pair<Wish, double> wishes[] = {
-        {Wish::spread, sums.spread.expected}, {Wish::colour, sums.colour.expected}, {Wish::value, sums.value.expected}};
+    const std::pair<Wish, double> wishes[] = {{Wish::spread, sums.spread.expected},
+                                              {Wish::colour, sums.colour.expected},
+                                              {Wish::value, sums.value.expected}};
     for (const auto& [wish, expected] : wishes) {
         double sum = 0, squares = 0;
         for (int k = 0; k < shuffles; ++k) {
@@ -83,7 +88,8 @@ void check_by_shuffling(const layout::Brief& brief, int shuffles, Dice& dice) {
             sum += figure, squares += figure * figure;
         }
         const double mean = sum / shuffles, error = std::sqrt((squares / shuffles - mean * mean) / shuffles);
-        INFO("wish " << static_cast<int>(wish) << ": mean " << mean << " +- " << error << ", expected " << expected);
+        INFO("wish " << static_cast<int>(wish) << ": mean " << mean << " +- " << error << ", expected "
+                     << expected);
         CHECK(std::abs(mean - expected) < 5 * error);
         CHECK(error < expected / 20); // Else the check says nothing.
     }
@@ -141,9 +147,11 @@ TEST_CASE("plain squares: the closed form of the contract") {
     const layout::Brief brief = oracle::squares(8, 6, {20, 11, 9, 7, 1});
     double pairs = 0, share = 0;
     for (int a = 0; a < 48; ++a)
-        for (int b = 0; b < a; ++b) pairs += 1.0 / ((a / 8 - b / 8) * (a / 8 - b / 8) + (a % 8 - b % 8) * (a % 8 - b % 8));
+        for (int b = 0; b < a; ++b)
+            pairs += 1.0 / ((a / 8 - b / 8) * (a / 8 - b / 8) + (a % 8 - b % 8) * (a % 8 - b % 8));
     for (const int n : {20, 11, 9, 7, 1}) share += n * (n - 1) / (48.0 * 47);
-    CHECK(layout::sums(brief, oracle::shuffled(brief, dice)).spread.expected == Approx(share * pairs).epsilon(1e-12));
+    CHECK(layout::sums(brief, oracle::shuffled(brief, dice)).spread.expected ==
+          Approx(share * pairs).epsilon(1e-12));
 }
 
 TEST_CASE("ratios that mean nothing are left empty") {

@@ -1,5 +1,6 @@
 #pragma once
-/// Brute force on tiny boards: every filling that keeps the rules, the pins and the ranges, one after the other. Turns are as the brief says.
+/// Brute force on tiny boards: every filling that keeps the rules, the pins and the ranges, one after the
+/// other. Turns are as the brief says.
 
 #include <functional>
 #include <vector>
@@ -10,12 +11,14 @@ namespace oracle {
 
 class Fillings {
 public:
-    explicit Fillings(const Brief& brief) : brief_(brief), patches_(brief.patches()), places_(brief.patches_per_unit()) {
+    explicit Fillings(const Brief& brief)
+        : brief_(brief), patches_(brief.patches()), places_(brief.patches_per_unit()) {
         const int fabrics = static_cast<int>(brief.names.size());
         clashes_.resize(at(patches_));
         for (int i = 0; i < patches_; ++i)
             for (int j = 0; j < i; ++j)
-                if (clash(brief, j, i, brief.turns[at(j / places_)], brief.turns[at(i / places_)])) clashes_[at(i)].push_back(j);
+                if (clash(brief, j, i, brief.turns[at(j / places_)], brief.turns[at(i / places_)]))
+                    clashes_[at(i)].push_back(j);
         same_.assign(at(fabrics), std::vector<char>(at(fabrics)));
         for (int f = 0; f < fabrics; ++f)
             for (int g = 0; g < fabrics; ++g) same_[at(f)][at(g)] = oracle::same_fabric(brief, f, g);
@@ -40,11 +43,14 @@ private:
     bool fits(int i, int f) const {
         const int p = i % places_;
         if (brief_.pinned[at(i)] != motley::layout::no_fabric && brief_.pinned[at(i)] != id(f)) return false;
-        if (used_[at(p)][at(f)] >= brief_.role_counts[at(p)][at(f)].most || total(f) >= brief_.counts[at(f)].most) return false;
+        if (used_[at(p)][at(f)] >= brief_.role_counts[at(p)][at(f)].most ||
+            total(f) >= brief_.counts[at(f)].most)
+            return false;
         for (const int j : clashes_[at(i)])
             if (same_[at(f)][at(shown_[at(j)])]) return false;
         for (int j = i - p; j < i; ++j)
-            if (std::abs(brief_.labs[at(f)].l - brief_.labs[at(shown_[at(j)])].l) < brief_.rules.contrast) return false;
+            if (std::abs(brief_.labs[at(f)].l - brief_.labs[at(shown_[at(j)])].l) < brief_.rules.contrast)
+                return false;
         return true;
     }
 

@@ -1,6 +1,7 @@
 #pragma once
-/// The three ratios from their wording in the contract, over all pairs of patches; their expectations from the definition of a shuffle
-/// (each unit is in each cell equally often, each pair of units in each pair of cells equally often) without any algebra.
+/// The three ratios from their wording in the contract, over all pairs of patches; their expectations from
+/// the definition of a shuffle (each unit is in each cell equally often, each pair of units in each pair of
+/// cells equally often) without any algebra.
 
 #include <cmath>
 #include <numeric>
@@ -17,7 +18,9 @@ struct Centre {
 
 /// Centroid of a patch: a square's middle; a triangle's is the mean of its corners.
 inline Centre centre(int patches, int patch, int turn) {
-    Centre c = patches == 1 ? Centre{0.5, 0.5} : patch == 0 ? Centre{2.0 / 3, 1.0 / 3} : Centre{1.0 / 3, 2.0 / 3};
+    Centre c = patches == 1 ? Centre{0.5, 0.5}
+               : patch == 0 ? Centre{2.0 / 3, 1.0 / 3}
+                            : Centre{1.0 / 3, 2.0 / 3};
     for (; turn > 0; --turn) c = {1 - c.y, c.x};
     return c;
 }
@@ -25,10 +28,12 @@ inline Centre centre(int patches, int patch, int turn) {
 /// Looks at units as whole things: unit u is what cell u of the assignment shows.
 class Ratios {
 public:
-    Ratios(const Brief& brief, const Assignment& top) : brief_(brief), top_(top), places_(brief.patches_per_unit()), cells_(brief.cells()) {
+    Ratios(const Brief& brief, const Assignment& top)
+        : brief_(brief), top_(top), places_(brief.patches_per_unit()), cells_(brief.cells()) {
         light_.assign(at(cells_), 0);
         for (int u = 0; u < cells_; ++u)
-            for (int p = 0; p < places_; ++p) light_[at(u)] += brief.labs[at(fabric(u, p))].l / places_; // Patches of equal area.
+            for (int p = 0; p < places_; ++p)
+                light_[at(u)] += brief.labs[at(fabric(u, p))].l / places_; // Patches of equal area.
         for (const motley::colour::Lab& one : brief.labs) {
             like_.emplace_back();
             for (const motley::colour::Lab& other : brief.labs) {
@@ -80,7 +85,9 @@ public:
     }
 
 private:
-    int fabric(int unit, int p) const { return static_cast<int>(motley::layout::index(top_.patches[at(unit * places_ + p)])); }
+    int fabric(int unit, int p) const {
+        return static_cast<int>(motley::layout::index(top_.patches[at(unit * places_ + p)]));
+    }
 
     double weight(Wish wish, int f, int g, double d2) const {
         if (brief_.exempt[at(f)] || brief_.exempt[at(g)]) return 0;
@@ -89,7 +96,8 @@ private:
     }
 
     double pair(Wish wish, int a, int u, int p, int b, int v, int q) const {
-        const Centre one = centre(places_, p, top_.turns[at(a)]), other = centre(places_, q, top_.turns[at(b)]);
+        const Centre one = centre(places_, p, top_.turns[at(a)]),
+                     other = centre(places_, q, top_.turns[at(b)]);
         const double dx = other.x + b % brief_.columns - one.x - a % brief_.columns;
         const double dy = other.y + b / brief_.columns - one.y - a / brief_.columns;
         const double d2 = dx * dx + dy * dy;
@@ -117,7 +125,8 @@ private:
         for (int r = 0; r + 4 <= brief_.rows; ++r)
             for (int c = 0; c + 4 <= brief_.columns; ++c, ++windows) {
                 double in_window = 0;
-                for (int k = 0; k < 16; ++k) in_window += light_[at(order[at((r + k / 4) * brief_.columns + c + k % 4)])] / 16;
+                for (int k = 0; k < 16; ++k)
+                    in_window += light_[at(order[at((r + k / 4) * brief_.columns + c + k % 4)])] / 16;
                 sum += (in_window - mean) * (in_window - mean);
             }
         return sum / windows;
@@ -125,7 +134,8 @@ private:
 
     double off_aim(const std::vector<int>& order) const {
         double sum = 0;
-        for (int cell = 0; cell < cells_; ++cell) sum += std::pow(light_[at(order[at(cell)])] - brief_.aim[at(cell)], 2);
+        for (int cell = 0; cell < cells_; ++cell)
+            sum += std::pow(light_[at(order[at(cell)])] - brief_.aim[at(cell)], 2);
         return sum / cells_;
     }
 
@@ -140,12 +150,17 @@ private:
 inline double cost(const Brief& brief, const Assignment& top) {
     using Wish = Ratios::Wish;
     const Ratios ratios(brief, top);
-    const auto ratio = [&](Wish wish, double expected) { return expected > 1e-12 ? ratios.found(wish) / expected : 0; };
+    const auto ratio = [&](Wish wish, double expected) {
+        return expected > 1e-12 ? ratios.found(wish) / expected : 0;
+    };
     double sum = 0;
-    if (brief.wishes.spread > 0) sum += brief.wishes.spread * ratio(Wish::spread, ratios.expected(Wish::spread));
-    if (brief.wishes.colour > 0) sum += brief.wishes.colour * ratio(Wish::colour, ratios.expected(Wish::colour));
+    if (brief.wishes.spread > 0)
+        sum += brief.wishes.spread * ratio(Wish::spread, ratios.expected(Wish::spread));
+    if (brief.wishes.colour > 0)
+        sum += brief.wishes.colour * ratio(Wish::colour, ratios.expected(Wish::colour));
     const bool wide = brief.columns >= 4 && brief.rows >= 4 && brief.cells() > 16;
-    if (brief.wishes.value > 0 && brief.aim.empty() && wide) sum += brief.wishes.value * ratio(Wish::value, ratios.expected_evenness());
+    if (brief.wishes.value > 0 && brief.aim.empty() && wide)
+        sum += brief.wishes.value * ratio(Wish::value, ratios.expected_evenness());
     return sum / (brief.wishes.spread + brief.wishes.colour + brief.wishes.value);
 }
 

@@ -1,5 +1,6 @@
 #pragma once
-/// Every rule of a brief by its wording in the contract (`rules`, `counts`, `pins` of a plan), over all pairs of patches.
+/// Every rule of a brief by its wording in the contract (`rules`, `counts`, `pins` of a plan), over all pairs
+/// of patches.
 
 #include <algorithm>
 #include <cmath>
@@ -42,16 +43,21 @@ struct Breaches {
 };
 
 inline Breaches breaches(const Brief& brief, const Assignment& top) {
-    const int places = brief.patches_per_unit(), patches = brief.patches(), fabrics = static_cast<int>(brief.names.size());
-    const auto fabric = [&](int patch) { return static_cast<int>(motley::layout::index(top.patches[at(patch)])); };
+    const int places = brief.patches_per_unit(), patches = brief.patches(),
+              fabrics = static_cast<int>(brief.names.size());
+    const auto fabric = [&](int patch) {
+        return static_cast<int>(motley::layout::index(top.patches[at(patch)]));
+    };
     Breaches out;
     std::vector<int> used(at(places * fabrics)), total(at(fabrics));
     for (int i = 0; i < patches; ++i) {
         ++used[at(i % places * fabrics + fabric(i))];
         ++total[at(fabric(i))];
-        out.other += brief.pinned[at(i)] != motley::layout::no_fabric && brief.pinned[at(i)] != top.patches[at(i)];
+        out.other +=
+            brief.pinned[at(i)] != motley::layout::no_fabric && brief.pinned[at(i)] != top.patches[at(i)];
         for (int j = i + 1; j < patches; ++j)
-            out.pairs += same_fabric(brief, fabric(i), fabric(j)) && clash(brief, i, j, top.turns[at(i / places)], top.turns[at(j / places)]);
+            out.pairs += same_fabric(brief, fabric(i), fabric(j)) &&
+                         clash(brief, i, j, top.turns[at(i / places)], top.turns[at(j / places)]);
     }
     for (int f = 0; f < fabrics; ++f) {
         out.other += total[at(f)] < brief.counts[at(f)].least || total[at(f)] > brief.counts[at(f)].most;
@@ -61,11 +67,13 @@ inline Breaches breaches(const Brief& brief, const Assignment& top) {
         }
     }
     for (int cell = 0; cell < brief.cells(); ++cell) {
-        out.other += top.turns[at(cell)] > 3 || (brief.turns[at(cell)] >= 0 && brief.turns[at(cell)] != top.turns[at(cell)]);
+        out.other += top.turns[at(cell)] > 3 ||
+                     (brief.turns[at(cell)] >= 0 && brief.turns[at(cell)] != top.turns[at(cell)]);
         bool flat = false;
         for (int p = 0; p < places; ++p)
             for (int q = p + 1; q < places; ++q)
-                flat = flat || std::abs(brief.labs[at(fabric(cell * places + p))].l - brief.labs[at(fabric(cell * places + q))].l) < brief.rules.contrast;
+                flat = flat || std::abs(brief.labs[at(fabric(cell * places + p))].l -
+                                        brief.labs[at(fabric(cell * places + q))].l) < brief.rules.contrast;
         out.contrast += flat;
     }
     return out;

@@ -17,8 +17,12 @@ using motley::layout::Brief;
 using motley::layout::FabricId;
 using motley::layout::Range;
 
-inline FabricId id(int f) { return FabricId{static_cast<std::uint16_t>(f)}; }
-inline std::size_t at(int i) { return static_cast<std::size_t>(i); }
+inline FabricId id(int f) {
+    return FabricId{static_cast<std::uint16_t>(f)};
+}
+inline std::size_t at(int i) {
+    return static_cast<std::size_t>(i);
+}
 
 /// The same numbers everywhere: ISO C++ fixes the engine, a remainder stands in for a distribution.
 class Dice {
@@ -27,7 +31,8 @@ public:
     int below(int many) { return static_cast<int>(engine_() % static_cast<std::uint32_t>(many)); }
     template <class T>
     void shuffle(std::vector<T>& items) {
-        for (std::size_t i = items.size(); i > 1; --i) std::swap(items[i - 1], items[at(below(static_cast<int>(i)))]);
+        for (std::size_t i = items.size(); i > 1; --i)
+            std::swap(items[i - 1], items[at(below(static_cast<int>(i)))]);
     }
 
 private:
@@ -67,7 +72,8 @@ inline Brief squares(int columns, int rows, const std::vector<int>& counts) {
 }
 
 /// Half-square triangles: how often each fabric is a print and how often a ground.
-inline Brief triangles(int columns, int rows, const std::vector<int>& prints, const std::vector<int>& grounds) {
+inline Brief triangles(int columns, int rows, const std::vector<int>& prints,
+                       const std::vector<int>& grounds) {
     Brief brief = blank(columns, rows, static_cast<int>(prints.size()), "half-square-triangle");
     brief.rules.touching = motley::layout::Touching::edge;
     brief.role_counts.resize(2);
@@ -94,11 +100,13 @@ inline Assignment shuffled(const Brief& brief, Dice& dice) {
     out.patches.assign(at(brief.patches()), id(0));
     for (int p = 0; p < places; ++p) {
         std::vector<FabricId> cloth;
-        for (std::size_t f = 0; f < brief.names.size(); ++f) cloth.insert(cloth.end(), at(brief.role_counts[at(p)][f].least), id(static_cast<int>(f)));
+        for (std::size_t f = 0; f < brief.names.size(); ++f)
+            cloth.insert(cloth.end(), at(brief.role_counts[at(p)][f].least), id(static_cast<int>(f)));
         dice.shuffle(cloth);
         for (int cell = 0; cell < brief.cells(); ++cell) out.patches[at(cell * places + p)] = cloth[at(cell)];
     }
-    for (const int turn : brief.turns) out.turns.push_back(static_cast<std::uint8_t>(turn >= 0 ? turn : dice.below(4)));
+    for (const int turn : brief.turns)
+        out.turns.push_back(static_cast<std::uint8_t>(turn >= 0 ? turn : dice.below(4)));
     return out;
 }
 

@@ -8,7 +8,8 @@ using motley::placement::Chance;
 using motley::placement::Thresholds;
 
 TEST_CASE("Boost's Mersenne twister is the standard's") {
-    // ISO C++ [rand.predef]: the 10000th consecutive invocation of a default-constructed mt19937 gives 4123659995.
+    // ISO C++ [rand.predef]: the 10000th consecutive invocation of a default-constructed mt19937 gives
+    // 4123659995.
     boost::random::mt19937 engine;
     engine.discard(9999);
     CHECK(engine() == 4123659995U);

@@ -1,5 +1,6 @@
-// The limits that prove a plan impossible, as the project's list of outside values gives them, against the largest number that brute force
-// fits on every small grid; and `obstacles` exactly at and one above that number.
+// The limits that prove a plan impossible, as the project's list of outside values gives them, against the
+// largest number that brute force fits on every small grid; and `obstacles` exactly at and one above that
+// number.
 
 #include <algorithm>
 #include <catch.hpp>
@@ -12,10 +13,12 @@ using oracle::at;
 
 namespace {
 
-/// The most cells that so many fabrics cover when cells nearer than the rule allows never share one. Every cell: one of the fabrics, or another.
+/// The most cells that so many fabrics cover when cells nearer than the rule allows never share one. Every
+/// cell: one of the fabrics, or another.
 class Packing {
 public:
-    Packing(int columns, int rows, int fabrics, int apart) : columns_(columns), rows_(rows), fabrics_(fabrics), apart_(apart), shown_(at(columns * rows), -1) {
+    Packing(int columns, int rows, int fabrics, int apart)
+        : columns_(columns), rows_(rows), fabrics_(fabrics), apart_(apart), shown_(at(columns * rows), -1) {
         fill(0, 0, 0);
     }
     int most() const { return most_; }
@@ -30,9 +33,11 @@ private:
     /// apart 1: only edges count; d >= 2: steps of rows and columns both below d clash.
     bool fits(int cell, int f) const {
         const int r = cell / columns_, c = cell % columns_;
-        if (apart_ == 1) return !(r > 0 && shown_[at(cell - columns_)] == f) && !(c > 0 && shown_[at(cell - 1)] == f);
+        if (apart_ == 1)
+            return !(r > 0 && shown_[at(cell - columns_)] == f) && !(c > 0 && shown_[at(cell - 1)] == f);
         for (int i = std::max(0, r - apart_ + 1); i <= r; ++i)
-            for (int j = std::max(0, c - apart_ + 1); j <= std::min(columns_ - 1, c + apart_ - 1) && i * columns_ + j < cell; ++j)
+            for (int j = std::max(0, c - apart_ + 1);
+                 j <= std::min(columns_ - 1, c + apart_ - 1) && i * columns_ + j < cell; ++j)
                 if (shown_[at(i * columns_ + j)] == f) return false;
         return true;
     }
@@ -45,7 +50,8 @@ private:
             best_ = shown_;
             return;
         }
-        for (int f = 0; f < std::min(fabrics_, opened + 1); ++f) { // Fabrics are alike: a new one is always the next.
+        for (int f = 0; f < std::min(fabrics_, opened + 1);
+             ++f) { // Fabrics are alike: a new one is always the next.
             if (!fits(cell, f)) continue;
             shown_[at(cell)] = f;
             fill(cell + 1, covered + 1, std::max(opened, f + 1));
@@ -59,7 +65,9 @@ private:
     int most_ = -1;
 };
 
-int half(int n) { return (n + 1) / 2; }
+int half(int n) {
+    return (n + 1) / 2;
+}
 
 /// Those counts, and fabrics used once for the rest.
 layout::Brief filled_up(int columns, int rows, std::vector<int> counts) {
@@ -69,12 +77,15 @@ layout::Brief filled_up(int columns, int rows, std::vector<int> counts) {
     return oracle::squares(columns, rows, counts);
 }
 
-bool proved(const layout::Brief& brief) { return !placement::obstacles(brief).empty(); }
+bool proved(const layout::Brief& brief) {
+    return !placement::obstacles(brief).empty();
+}
 
 } // namespace
 
 TEST_CASE("edge rule: a fabric fills at most half the cells, rounded up") {
-    // Derived: cells alternate like a chequerboard; the larger colour is a largest set without neighbours on a grid.
+    // Derived: cells alternate like a chequerboard; the larger colour is a largest set without neighbours on
+    // a grid.
     for (int m = 1; m <= 4; ++m)
         for (int n = 1; n <= 5; ++n) {
             const Packing packing(n, m, 1, 1);
@@ -91,7 +102,8 @@ TEST_CASE("corner rule: limits of one, two and three fabrics") {
         for (int n = 1; n <= 5; ++n)
             for (int fabrics = 1; fabrics <= 3; ++fabrics) {
                 const Packing packing(n, m, fabrics, 2);
-                const int limits[] = {half(m) * half(n), std::max(half(m) * n, m * half(n)), m * n - m / 2 * (n / 2)};
+                const int limits[] = {half(m) * half(n), std::max(half(m) * n, m * half(n)),
+                                      m * n - m / 2 * (n / 2)};
                 INFO(n << " across, " << m << " down, " << fabrics << " fabrics");
                 REQUIRE(packing.most() == limits[fabrics - 1]);
                 const std::vector<int> most = packing.counts();
@@ -133,13 +145,15 @@ TEST_CASE("apart d: one fabric once in every d x d block, and d * d different fa
                 CHECK(proved(brief));
                 // Residues modulo d use exactly min(d, m) * min(d, n) fabrics; one fewer cannot do.
                 std::vector<int> residues(at(std::min(d, m) * std::min(d, n)));
-                for (int cell = 0; cell < m * n; ++cell) ++residues[at(cell / n % d * std::min(d, n) + cell % n % d)];
+                for (int cell = 0; cell < m * n; ++cell)
+                    ++residues[at(cell / n % d * std::min(d, n) + cell % n % d)];
                 brief = filled_up(n, m, residues);
                 brief.rules.touching = layout::Touching::free;
                 brief.rules.apart = d;
                 CHECK_FALSE(proved(brief));
                 for (layout::Range* range : {&brief.counts[0], &brief.role_counts[0][0]}) *range = {0, 0};
-                for (std::size_t f = 1; f < brief.names.size(); ++f) brief.counts[f] = brief.role_counts[0][f] = {0, m * n};
+                for (std::size_t f = 1; f < brief.names.size(); ++f)
+                    brief.counts[f] = brief.role_counts[0][f] = {0, m * n};
                 CHECK(proved(brief));
             }
 }
@@ -157,11 +171,13 @@ TEST_CASE("line: a fabric at most once in each row and column, and as many fabri
                 too_many.rules = brief.rules;
                 CHECK(proved(too_many));
             }
-            // A Latin rectangle uses max(m, n) fabrics min(m, n) times each (König 1916: bipartite edge colouring, from memory); one fewer cannot do.
+            // A Latin rectangle uses max(m, n) fabrics min(m, n) times each (König 1916: bipartite edge
+            // colouring, from memory); one fewer cannot do.
             layout::Brief latin = oracle::squares(n, m, std::vector<int>(at(std::max(m, n)), std::min(m, n)));
             latin.rules = brief.rules;
             CHECK_FALSE(proved(latin));
-            layout::Brief few = oracle::squares(n, m, oracle::even(m * n, std::max(m, n) - 1 > 0 ? std::max(m, n) - 1 : 1));
+            layout::Brief few =
+                oracle::squares(n, m, oracle::even(m * n, std::max(m, n) - 1 > 0 ? std::max(m, n) - 1 : 1));
             few.rules = brief.rules;
             if (std::max(m, n) > 1) CHECK(proved(few));
         }

@@ -1,4 +1,5 @@
-// What `place` promises, checked over all pairs of patches by code that shares nothing with it (tests/oracle).
+// What `place` promises, checked over all pairs of patches by code that shares nothing with it
+// (tests/oracle).
 
 #include <algorithm>
 #include <atomic>
@@ -34,11 +35,16 @@ void check_outcome(const layout::Brief& brief, const Outcome& outcome) {
     const layout::Score score = layout::judge(brief, outcome.assignment);
     const oracle::Ratios slow(brief, outcome.assignment);
     using Wish = oracle::Ratios::Wish;
-    if (score.spread) CHECK(*score.spread == Approx(slow.found(Wish::spread) / slow.expected(Wish::spread)).epsilon(1e-9));
-    if (score.colour) CHECK(*score.colour == Approx(slow.found(Wish::colour) / slow.expected(Wish::colour)).epsilon(1e-9));
-    if (score.value && brief.aim.empty()) CHECK(*score.value == Approx(slow.found(Wish::value) / slow.expected_evenness()).epsilon(1e-9).margin(1e-12));
+    if (score.spread)
+        CHECK(*score.spread == Approx(slow.found(Wish::spread) / slow.expected(Wish::spread)).epsilon(1e-9));
+    if (score.colour)
+        CHECK(*score.colour == Approx(slow.found(Wish::colour) / slow.expected(Wish::colour)).epsilon(1e-9));
+    if (score.value && brief.aim.empty())
+        CHECK(*score.value ==
+              Approx(slow.found(Wish::value) / slow.expected_evenness()).epsilon(1e-9).margin(1e-12));
     CHECK(score.touching == (brief.rules.apart == 1 && !brief.rules.line ? breaches.pairs : score.touching));
-    if (brief.aim.empty()) CHECK(outcome.cost == Approx(oracle::cost(brief, outcome.assignment)).epsilon(1e-9));
+    if (brief.aim.empty())
+        CHECK(outcome.cost == Approx(oracle::cost(brief, outcome.assignment)).epsilon(1e-9));
 }
 
 void check_met(const layout::Brief& brief, const Outcome& outcome) {
@@ -62,7 +68,8 @@ layout::Brief planted(layout::Brief brief, const layout::Assignment& top, int pe
 
 int differing(const layout::Assignment& one, const layout::Assignment& other) {
     int differ = 0;
-    for (std::size_t patch = 0; patch < one.patches.size(); ++patch) differ += one.patches[patch] != other.patches[patch];
+    for (std::size_t patch = 0; patch < one.patches.size(); ++patch)
+        differ += one.patches[patch] != other.patches[patch];
     return differ;
 }
 
@@ -82,7 +89,8 @@ TEST_CASE("plain squares with every rule and wish") {
 TEST_CASE("half-square triangles with fixed and with free turns") {
     for (const bool turning : {false, true})
         for (const double contrast : {0.0, 15.0}) {
-            layout::Brief brief = corner(oracle::triangles(6, 5, {5, 5, 5, 5, 5, 5, 0, 0, 0, 0, 0, 0}, {0, 0, 0, 0, 0, 0, 5, 5, 5, 5, 5, 5}));
+            layout::Brief brief = corner(oracle::triangles(6, 5, {5, 5, 5, 5, 5, 5, 0, 0, 0, 0, 0, 0},
+                                                           {0, 0, 0, 0, 0, 0, 5, 5, 5, 5, 5, 5}));
             if (turning) brief.turns.assign(30, -1);
             brief.rules.contrast = contrast;
             check_met(brief, placement::place(brief, effort(2, 30'000, 2)));
@@ -94,14 +102,16 @@ TEST_CASE("half-square triangles with fixed and with free turns") {
 
 TEST_CASE("counts with room are kept within their ranges") {
     layout::Brief brief = corner(oracle::squares(8, 8, oracle::even(64, 10)));
-    for (std::size_t f = 0; f < 10; ++f) brief.counts[f] = brief.role_counts[0][f] = {static_cast<int>(f) % 3, 9};
+    for (std::size_t f = 0; f < 10; ++f)
+        brief.counts[f] = brief.role_counts[0][f] = {static_cast<int>(f) % 3, 9};
     REQUIRE(oracle::share_out(brief));
     check_met(brief, placement::place(brief, effort(1, 40'000)));
 }
 
 TEST_CASE("the same seed gives the same bytes with one, two and eight threads; another seed another top") {
     for (const bool pieced : {false, true}) {
-        layout::Brief brief = pieced ? oracle::triangles(6, 5, oracle::even(30, 10), oracle::even(30, 10)) : corner(oracle::squares(9, 8, oracle::even(72, 12)));
+        layout::Brief brief = pieced ? oracle::triangles(6, 5, oracle::even(30, 10), oracle::even(30, 10))
+                                     : corner(oracle::squares(9, 8, oracle::even(72, 12)));
         if (pieced) brief.turns.assign(30, -1);
         const Outcome one = placement::place(brief, effort(5, 10'000, 5, 1));
         check_met(brief, one);
@@ -111,11 +121,13 @@ TEST_CASE("the same seed gives the same bytes with one, two and eight threads; a
             CHECK(again.cost == one.cost);
             CHECK(again.moves == one.moves);
         }
-        CHECK(differing(placement::place(brief, effort(6, 10'000, 5)).assignment, one.assignment) > brief.patches() / 3);
+        CHECK(differing(placement::place(brief, effort(6, 10'000, 5)).assignment, one.assignment) >
+              brief.patches() / 3);
     }
 }
 
-TEST_CASE("candidates are valid, best first, differ in a third of the free patches and do not depend on threads") {
+TEST_CASE(
+    "candidates are valid, best first, differ in a third of the free patches and do not depend on threads") {
     layout::Brief brief = corner(oracle::squares(9, 8, oracle::even(72, 12)));
     brief = planted(brief, placement::place(brief, effort(9, 1)).assignment, 10, 1);
     const std::vector<Outcome> found = placement::candidates(brief, effort(4, 10'000, 2), 6);
@@ -135,7 +147,8 @@ TEST_CASE("candidates are valid, best first, differ in a third of the free patch
 }
 
 TEST_CASE("with only a lightness aim wished and no rule, the result is the sorted one") {
-    // Rearrangement inequality (Hardy, Littlewood, Pólya, Inequalities, 1934, 10.2): the sum of squared differences is least when both are sorted.
+    // Rearrangement inequality (Hardy, Littlewood, Pólya, Inequalities, 1934, 10.2): the sum of squared
+    // differences is least when both are sorted.
     for (const std::uint32_t seed : {1U, 2U, 3U}) {
         Dice dice(seed);
         layout::Brief brief = oracle::squares(9, 7, oracle::even(63, 13));
@@ -145,7 +158,8 @@ TEST_CASE("with only a lightness aim wished and no rule, the result is the sorte
         const Outcome outcome = placement::place(brief, effort(seed, 200'000));
         check_met(brief, outcome);
         std::vector<double> light, aim = brief.aim;
-        for (const layout::FabricId f : outcome.assignment.patches) light.push_back(brief.labs[layout::index(f)].l);
+        for (const layout::FabricId f : outcome.assignment.patches)
+            light.push_back(brief.labs[layout::index(f)].l);
         std::sort(light.begin(), light.end());
         std::sort(aim.begin(), aim.end());
         double best = 0;
@@ -195,7 +209,8 @@ TEST_CASE("tight tops: half the cells of one fabric, four fabrics alone under th
             const layout::Brief edge = oracle::squares(columns, rows, counts);
             check_met(edge, placement::place(edge, effort(seed, 1)));
             std::vector<int> residues(4);
-            for (int cell = 0; cell < cells; ++cell) ++residues[at(cell / columns % 2 * 2 + cell % columns % 2)];
+            for (int cell = 0; cell < cells; ++cell)
+                ++residues[at(cell / columns % 2 * 2 + cell % columns % 2)];
             const layout::Brief four = corner(oracle::squares(columns, rows, residues));
             check_met(four, placement::place(four, effort(seed, 1)));
         }
@@ -207,16 +222,21 @@ TEST_CASE("pins planted from a layout that exists are met again") {
         int columns, rows, fabrics, percent;
         Touching touching;
     };
-    const Top tops[] = {{10, 12, 30, 20, Touching::edge}, {10, 12, 12, 20, Touching::corner}, {10, 12, 6, 10, Touching::corner},
-                        {10, 12, 3, 10, Touching::edge},  {30, 40, 40, 15, Touching::corner}, {100, 100, 200, 10, Touching::corner}};
+    const Top tops[] = {{10, 12, 30, 20, Touching::edge},   {10, 12, 12, 20, Touching::corner},
+                        {10, 12, 6, 10, Touching::corner},  {10, 12, 3, 10, Touching::edge},
+                        {30, 40, 40, 15, Touching::corner}, {100, 100, 200, 10, Touching::corner}};
     for (const Top& t : tops)
         for (const std::uint64_t seed : {1U, 2U}) {
-            layout::Brief brief = oracle::squares(t.columns, t.rows, oracle::even(t.columns * t.rows, t.fabrics));
+            layout::Brief brief =
+                oracle::squares(t.columns, t.rows, oracle::even(t.columns * t.rows, t.fabrics));
             brief.rules.touching = t.touching;
-            const Outcome whole = placement::place(brief, effort(seed + 50, t.columns < 50 ? 20'000 : 200'000));
-            INFO(t.columns << " x " << t.rows << ", " << t.fabrics << " fabrics, " << t.percent << " % pinned, seed " << seed);
+            const Outcome whole =
+                placement::place(brief, effort(seed + 50, t.columns < 50 ? 20'000 : 200'000));
+            INFO(t.columns << " x " << t.rows << ", " << t.fabrics << " fabrics, " << t.percent
+                           << " % pinned, seed " << seed);
             REQUIRE(whole.broken.empty());
-            const layout::Brief pinned = planted(brief, whole.assignment, t.percent, static_cast<std::uint32_t>(seed));
+            const layout::Brief pinned =
+                planted(brief, whole.assignment, t.percent, static_cast<std::uint32_t>(seed));
             CHECK(placement::obstacles(pinned).empty());
             check_met(pinned, placement::place(pinned, effort(seed, 1)));
         }

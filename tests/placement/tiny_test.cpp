@@ -1,4 +1,5 @@
-// Tiny boards against brute force: nothing possible is called impossible, what can be laid out is, and the best is the best.
+// Tiny boards against brute force: nothing possible is called impossible, what can be laid out is, and the
+// best is the best.
 
 #include <catch.hpp>
 #include <cstdlib>
@@ -8,7 +9,6 @@
 #include "oracle/ratios.h"
 #include "oracle/small_boards.h"
 #include "placement/effort.h"
-
 
 using namespace motley;
 using layout::Touching;
@@ -23,11 +23,13 @@ struct Verdicts {
 
 std::string told(const layout::Brief& brief) {
     std::string out = std::to_string(brief.columns) + " x " + std::to_string(brief.rows) + ", counts";
-    for (const layout::Range& range : brief.counts) out += " " + std::to_string(range.least) + ".." + std::to_string(range.most);
-    out += ", touching " + std::to_string(static_cast<int>(brief.rules.touching)) + ", apart " + std::to_string(brief.rules.apart) +
-           (brief.rules.line ? ", line" : "") + ", pins";
+    for (const layout::Range& range : brief.counts)
+        out += " " + std::to_string(range.least) + ".." + std::to_string(range.most);
+    out += ", touching " + std::to_string(static_cast<int>(brief.rules.touching)) + ", apart " +
+           std::to_string(brief.rules.apart) + (brief.rules.line ? ", line" : "") + ", pins";
     for (std::size_t i = 0; i < brief.pinned.size(); ++i)
-        if (brief.pinned[i] != layout::no_fabric) out += " " + std::to_string(i) + "=" + std::to_string(layout::index(brief.pinned[i]));
+        if (brief.pinned[i] != layout::no_fabric)
+            out += " " + std::to_string(i) + "=" + std::to_string(layout::index(brief.pinned[i]));
     return out;
 }
 
@@ -41,7 +43,9 @@ void judge_board(const layout::Brief& brief, Verdicts& verdicts) {
     }
     ++verdicts.possible;
     if (!problems.empty()) FAIL("called impossible: " << text(problems));
-    const placement::Outcome outcome = placement::place(brief, effort(1, 1));
+    layout::Brief unwished = brief; // Only the rules are at stake here.
+    unwished.wishes = {.spread = 0, .colour = 0, .value = 0, .aim = layout::Aim::even, .picture = {}};
+    const placement::Outcome outcome = placement::place(unwished, effort(1, 1));
     CHECK((outcome.ending == placement::Ending::every_rule_met) == outcome.broken.empty());
     CHECK(outcome.broken.empty() == (oracle::breaches(brief, outcome.assignment).all() == 0));
     verdicts.missed += !outcome.broken.empty();
@@ -64,7 +68,8 @@ const std::vector<layout::Rules>& rule_sets() {
 
 void report(const char* what, const Verdicts& v) {
     if (std::getenv("MOTLEY_REPORT"))
-        std::cout << what << ": " << v.possible << " possible, " << v.missed << " not laid out; " << v.impossible << " impossible, " << v.proved << " proved\n";
+        std::cout << what << ": " << v.possible << " possible, " << v.missed << " not laid out; "
+                  << v.impossible << " impossible, " << v.proved << " proved\n";
 }
 
 } // namespace
@@ -102,7 +107,8 @@ TEST_CASE("boards of chance from 3 x 3 to 5 x 5 with pins") {
         Verdicts verdicts;
         Dice dice(touching == Touching::edge ? 7 : 8);
         for (int k = 0; k < 1500; ++k) {
-            layout::Brief brief = oracle::drawn_squares(3, k % 5 == 0 ? 5 : 4, touching == Touching::edge ? 4 : 6, dice);
+            layout::Brief brief =
+                oracle::drawn_squares(3, k % 5 == 0 ? 5 : 4, touching == Touching::edge ? 4 : 6, dice);
             brief.rules.touching = touching;
             if (const auto board = oracle::pinned(brief, dice.below(7), dice)) judge_board(*board, verdicts);
         }
@@ -122,7 +128,8 @@ TEST_CASE("ranges, alike fabrics and backgrounds on boards of chance") {
         brief.rules = rule_sets()[at(dice.below(6))];
         for (std::size_t f = 0; f < brief.counts.size(); ++f)
             if (dice.below(3) == 0) {
-                brief.counts[f] = {std::max(0, brief.counts[f].least - dice.below(3)), brief.counts[f].most + dice.below(3)};
+                brief.counts[f] = {std::max(0, brief.counts[f].least - dice.below(3)),
+                                   brief.counts[f].most + dice.below(3)};
                 brief.role_counts[0][f] = brief.counts[f];
             }
         if (dice.below(3) == 0) brief.exempt[at(dice.below(static_cast<int>(brief.names.size())))] = 1;
@@ -140,7 +147,8 @@ TEST_CASE("half-square triangles of chance up to 3 x 3") {
     for (int k = 0; k < 400; ++k) {
         const int columns = 1 + dice.below(3), rows = 1 + dice.below(3), fabrics = 2 + dice.below(3);
         std::vector<int> prints(at(fabrics)), grounds(at(fabrics));
-        for (int cell = 0; cell < columns * rows; ++cell) ++prints[at(dice.below(fabrics))], ++grounds[at(dice.below(fabrics))];
+        for (int cell = 0; cell < columns * rows; ++cell)
+            ++prints[at(dice.below(fabrics))], ++grounds[at(dice.below(fabrics))];
         layout::Brief brief = oracle::triangles(columns, rows, prints, grounds);
         for (int& turn : brief.turns) turn = dice.below(4);
         brief.rules = rule_sets()[at(dice.below(6))];
@@ -160,16 +168,19 @@ TEST_CASE("on tiny boards the best is what brute force finds") {
     for (int k = 0; k < 60 && boards < 24; ++k) {
         const bool large = k % 3 == 0;
         const int columns = large ? 4 : 2 + dice.below(2), rows = large ? 3 : 2 + dice.below(2);
-        layout::Brief brief = oracle::squares(columns, rows, oracle::even(columns * rows, 2 + dice.below(large ? 2 : 3)));
+        layout::Brief brief =
+            oracle::squares(columns, rows, oracle::even(columns * rows, 2 + dice.below(large ? 2 : 3)));
         brief.rules.touching = k % 2 == 0 ? Touching::free : Touching::edge;
-        brief.wishes = {.spread = 1, .colour = k % 4 < 2 ? 0.5 : 0, .value = 0, .aim = layout::Aim::even, .picture = {}};
+        brief.wishes = {
+            .spread = 1, .colour = k % 4 < 2 ? 0.5 : 0, .value = 0, .aim = layout::Aim::even, .picture = {}};
         const auto board = oracle::pinned(brief, dice.below(3), dice);
         if (!board) continue;
         double best = 1e300;
         oracle::Fillings(*board).visit([&](const std::vector<int>& shown) {
             const layout::Sums sums = layout::sums(*board, oracle::as_assignment(*board, shown));
             const double colour = sums.colour.expected > 0 ? sums.colour.found / sums.colour.expected : 0;
-            best = std::min(best, (board->wishes.spread * sums.spread.found / sums.spread.expected + board->wishes.colour * colour) /
+            best = std::min(best, (board->wishes.spread * sums.spread.found / sums.spread.expected +
+                                   board->wishes.colour * colour) /
                                       (board->wishes.spread + board->wishes.colour));
             return true;
         });
@@ -179,7 +190,8 @@ TEST_CASE("on tiny boards the best is what brute force finds") {
         const placement::Outcome outcome = placement::place(*board, effort(3, 30'000, 4));
         REQUIRE(outcome.broken.empty());
         CHECK(outcome.cost == Approx(oracle::cost(*board, outcome.assignment)).epsilon(1e-9));
-        CHECK(outcome.cost <= best * (1 + 1e-4)); // Search counts in fixed point: layouts closer than this are alike to it.
+        CHECK(outcome.cost <=
+              best * (1 + 1e-4)); // Search counts in fixed point: layouts closer than this are alike to it.
         CHECK(outcome.cost >= best * (1 - 1e-9));
     }
     CHECK(boards >= 20);
