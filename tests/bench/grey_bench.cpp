@@ -30,8 +30,8 @@ double seconds_of(const std::string& text) {
         used = 0;
     }
     if (used == 0 || used != text.size() || !(seconds > 0 && seconds <= 1e6))
-        throw std::invalid_argument("--seconds should be a number above 0 and at most 1000000, found \"" + text +
-                                    "\"");
+        throw std::invalid_argument("--seconds should be a number above 0 and at most 1000000, found \"" +
+                                    text + "\"");
     return seconds;
 }
 
@@ -43,17 +43,18 @@ int needed(const Options& options, const std::string& key, long least, long most
 
 std::string ratio_of(std::int64_t cost, std::int64_t floor) {
     if (cost == floor) return "1";
-    return floor == 0 ? "null" : fmt::format("{:.5f}", static_cast<double>(cost) / static_cast<double>(floor));
+    return floor == 0 ? "null"
+                      : fmt::format("{:.5f}", static_cast<double>(cost) / static_cast<double>(floor));
 }
 
-}  // namespace
+} // namespace
 
 std::string grey(const Options& options) {
     const int columns = needed(options, "columns", 1, placement::Ground::most_cells);
     const int rows = needed(options, "rows", 1, placement::Ground::most_cells);
     if (columns > placement::Ground::most_cells / rows)
-        throw std::invalid_argument(fmt::format("{} x {} are {} cells; at most {} can be searched", columns, rows,
-                                                columns * rows, placement::Ground::most_cells));
+        throw std::invalid_argument(fmt::format("{} x {} are {} cells; at most {} can be searched", columns,
+                                                rows, columns * rows, placement::Ground::most_cells));
     const int black = needed(options, "black", 0, columns * rows);
     placement::AccentEffort effort;
     effort.seed = static_cast<std::uint64_t>(integer(options, "seed", 1, 0, 1'000'000'000));
@@ -75,9 +76,8 @@ std::string grey(const Options& options) {
         R"({{"bench": "grey", "columns": {}, "rows": {}, "black": {}, "seed": {}, "cost": {}, "floor": {}, )"
         R"("ratio": {}, "proved_best": {}, "seconds": {:.3f}, "seconds_total": {:.3f}, "moves": {}, )"
         R"("best_after_moves": {}, "cells": [{}]}})",
-        columns, rows, black, effort.seed, cost, floor,
-        ratio_of(cost, floor), cost == floor,
+        columns, rows, black, effort.seed, cost, floor, ratio_of(cost, floor), cost == floor,
         ready + found.best_seconds, elapsed(), found.moves, found.best_after, fmt::join(found.cells, ", "));
 }
 
-}  // namespace motley::bench
+} // namespace motley::bench

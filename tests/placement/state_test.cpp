@@ -199,7 +199,7 @@ TEST_CASE("the whole numbers of a state are the contract's sums in fixed point")
         // Each likeness, and each weight with a likeness below 1, is rounded by half a step at most; all may
         // err the same way.
         const double colour =
-            static_cast<double>(state.tally().colour) / (1 << (Model::near_bits + Model::likeness_bits));
+            static_cast<double>(state.tally().colour) / std::ldexp(1.0, Model::near_bits + Model::likeness_bits);
         const double off = near_weights(brief, top) * std::ldexp(0.5, -Model::likeness_bits) * 2;
         CHECK(std::abs(colour - ratios.found(Wish::colour)) < off);
         const double value = static_cast<double>(state.tally().value) / (256.0 * 256.0 * 256.0) / (3 * 2);
