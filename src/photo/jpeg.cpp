@@ -47,14 +47,18 @@ Complaints& complaints_of(j_common_ptr info) {
     std::longjmp(complaints.leave, 1);
 }
 
+constexpr int most_padding = 16; // Bytes.
+
 /// Every warning about the data counts as a failure: libjpeg goes on with grey where a picture is cut off.
-/// Two say nothing about the pixels: an odd version number, and padding before the end mark, which some
-/// cameras write.
+/// Two say nothing about the pixels: an odd version number, and a little padding before the end mark, which
+/// some cameras write. More than a little is what is left over when damage has thrown the decoder off its
+/// step (libjpeg-turbo's fast path takes a code that does not exist for a zero and says nothing).
 void take_message(j_common_ptr info, int level) {
     if (level >= 0) return;
     const jpeg_error_mgr& manager = complaints_of(info).manager;
     const bool harmless = manager.msg_code == JWRN_JFIF_MAJOR ||
-                          (manager.msg_code == JWRN_EXTRANEOUS_DATA && manager.msg_parm.i[1] == JPEG_EOI);
+                          (manager.msg_code == JWRN_EXTRANEOUS_DATA && manager.msg_parm.i[1] == JPEG_EOI &&
+         manager.msg_parm.i[0] <= most_padding);
     if (!harmless) give_up(info);
 }
 

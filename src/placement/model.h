@@ -22,8 +22,8 @@ public:
     int patches, fabrics;
 
     static constexpr int distance_bits = 24; ///< `pull` is 2^24 / d^2, rounded.
-    static constexpr int likeness_bits = 20;
-    static constexpr int near_bits = 12;     ///< Of `near`.
+    static constexpr int likeness_bits = 16;
+    static constexpr int near_bits = 16;     ///< Of `near`.
     static constexpr int light_steps = 256;  ///< Per L*.
 
     /// 2^24 / d^2 between two sites; 0 for a site with itself. `pulls` is laid out so that the sum of a row (one site's) and a
@@ -32,7 +32,7 @@ public:
     std::int32_t site(int patch, int turn) const;
     std::int32_t row(int patch, int turn) const;
 
-    /// A neighbour within the reach of `colour`: cell step and, for each pair of centres, 2^12 / d^2 (0 beyond the reach).
+    /// A neighbour within the reach of `colour`: cell step and, for each pair of centres, 2^16 / d^2 (0 beyond the reach).
     struct NearStep {
         int row_step, column_step;
         std::vector<std::int32_t> weight; ///< [centre * centres + other centre]

@@ -21,7 +21,7 @@ std::string photo(const Options& options);
 
 /// An even scatter of invented fabrics, against the best of 200 shuffles of the same pieces. Options: columns (11), rows (13), fabrics
 /// (30), colours (1: which are invented), touching (corner), spread (1), colour (0), value (1), seed (1), seconds or moves, restarts (1),
-/// threads (1).
+/// threads (1), model (a folder to write the same top to as a model for other solvers; tests/bench/solvers.sh).
 std::string scatter(const Options& options);
 
 /// The grey-pattern problem: M black cells on a torus, the sum over ordered pairs of 100000 / d^2 (rounded, halves to even) least; against

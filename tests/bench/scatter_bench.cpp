@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "bench.h"
+#include "document/document.h"
 #include "placement/chance.h"
 #include "placement/placement.h"
 
@@ -50,10 +51,82 @@ layout::Brief invented_brief(const Options& options) {
     return brief;
 }
 
+/// The same top as a model for solvers of any kind: integer weights of pairs of cells, by the square of their distance. Energy: for every
+/// pair of cells with one fabric round(1000/d^2), and for every pair within d <= 3 with two round(1000 likeness/d^2).
+struct PairModel {
+    const layout::Brief& brief;
+    std::vector<double> like;
+
+    explicit PairModel(const layout::Brief& b) : brief(b), like(layout::likeness(b)) {}
+
+    int distance_squared(int a, int b) const {
+        const int dr = b / brief.columns - a / brief.columns, dc = b % brief.columns - a % brief.columns;
+        return dr * dr + dc * dc;
+    }
+    long long weight(int d2, std::size_t f, std::size_t g) const {
+        if (f == g) return std::llround(1000.0 / d2);
+        return d2 <= 9 ? std::llround(1000.0 * like[f * brief.names.size() + g] / d2) : 0;
+    }
+    long long energy(const layout::Assignment& top) const {
+        long long sum = 0;
+        for (int a = 0; a < brief.cells(); ++a)
+            for (int b = a + 1; b < brief.cells(); ++b)
+                sum += weight(distance_squared(a, b), layout::index(top.patches[static_cast<std::size_t>(a)]),
+                              layout::index(top.patches[static_cast<std::size_t>(b)]));
+        return sum;
+    }
+
+    /// Facts for an answer-set solver (model.lp) and data for a constraint solver (model.dzn), read by tests/bench/scatter.lp and .mzn.
+    void write(const std::string& folder) const {
+        const int cells = brief.cells();
+        const std::size_t fabrics = brief.names.size();
+        std::string facts = fmt::format("cell(0..{}). fabric(0..{}).\n", cells - 1, fabrics - 1);
+        std::string pairs, touching;
+        int pair_count = 0, touching_count = 0;
+        for (int a = 0; a < cells; ++a)
+            for (int b = a + 1; b < cells; ++b) {
+                const int d2 = distance_squared(a, b);
+                facts += fmt::format("pair({},{},{}).\n", a, b, d2);
+                pairs += fmt::format("|{},{},{}\n", a + 1, b + 1, d2);
+                ++pair_count;
+                if (d2 > (brief.rules.touching == layout::Touching::corner ? 2 : 1)) continue;
+                facts += fmt::format("touch({},{}).\n", a, b);
+                touching += fmt::format("|{},{}\n", a + 1, b + 1);
+                ++touching_count;
+            }
+        std::string shares, likeness;
+        for (std::size_t f = 0; f < fabrics; ++f) {
+            facts += fmt::format("share({},{}).\n", f, brief.shares[0][f]);
+            shares += fmt::format("{},", brief.shares[0][f]);
+            for (std::size_t g = 0; g < fabrics; ++g)
+                for (const int d2 : {1, 2, 4, 5, 8, 9}) {
+                    likeness += fmt::format("{},", f == g ? 0 : weight(d2, f, g));
+                    if (f != g && weight(d2, f, g) > 0) facts += fmt::format("alike({},{},{},{}).\n", d2, f, g, weight(d2, f, g));
+                }
+        }
+        const std::string data = fmt::format("cells = {}; fabrics = {}; pairs = {}; touchings = {};\nshare = [{}];\npair = [{}|];\ntouch = [{}|];\nalike = array3d(1..{}, 1..{}, 1..6, [{}]);\n",
+                                             cells, fabrics, pair_count, touching_count, shares, pairs, touching, fabrics, fabrics, likeness);
+        document::write_files(folder, {{"model.lp", document::bytes_of(facts)}, {"model.dzn", document::bytes_of(data)}});
+    }
+};
+
 } // namespace
 
 std::string scatter(const Options& options) {
-    const layout::Brief brief = invented_brief(options);
+    layout::Brief brief = invented_brief(options);
+    const PairModel model(brief);
+    if (options.contains("model")) {
+        // Weighed so that the search sees the model's energy and nothing else: a pair's share of each sum counts the same.
+        layout::Assignment any;
+        for (std::size_t f = 0; f < brief.names.size(); ++f)
+            any.patches.insert(any.patches.end(), static_cast<std::size_t>(brief.shares[0][f]), layout::FabricId{static_cast<std::uint16_t>(f)});
+        any.turns.assign(any.patches.size(), 0);
+        const layout::Sums sums = layout::sums(brief, any);
+        brief.wishes.spread = sums.spread.expected;
+        brief.wishes.colour = sums.colour.expected;
+        brief.wishes.value = 0;
+        model.write(options.at("model"));
+    }
     placement::Effort effort;
     effort.seed = static_cast<std::uint64_t>(integer(options, "seed", 1, 0, 1'000'000'000));
     effort.threads = static_cast<int>(integer(options, "threads", 1, 1, 64));
@@ -86,9 +159,9 @@ std::string scatter(const Options& options) {
                 pairs += 16 * std::llround(1000.0 / (dr * dr + dc * dc));
             }
     return fmt::format(
-        R"({{"name": "scatter", "columns": {}, "rows": {}, "fabrics": {}, "seed": {}, "broken": {}, "spread": {:.4f}, "colour": {:.4f}, "value": {:.5f}, "pair_sum": {}, "first_valid_seconds": {:.4f}, "seconds": {:.3f}, "moves_per_second": {:.0f}, "cost": {:.5f}, "best_of_200_shuffles": {:.5f}, "ratio": {:.4f}}})",
+        R"({{"name": "scatter", "columns": {}, "rows": {}, "fabrics": {}, "seed": {}, "broken": {}, "spread": {:.4f}, "colour": {:.4f}, "value": {:.5f}, "pair_sum": {}, "first_valid_seconds": {:.4f}, "energy": {}, "seconds": {:.3f}, "moves_per_second": {:.0f}, "cost": {:.5f}, "best_of_200_shuffles": {:.5f}, "ratio": {:.4f}}})",
         brief.columns, brief.rows, brief.names.size(), effort.seed, score.broken.size(), score.spread.value_or(-1), score.colour.value_or(-1),
-        score.value.value_or(-1), pairs, found.first_valid.value_or(-1), seconds, static_cast<double>(found.moves) / seconds, weighed(score), peer,
+        score.value.value_or(-1), pairs, found.first_valid.value_or(-1), model.energy(found.assignment), seconds, static_cast<double>(found.moves) / seconds, weighed(score), peer,
         weighed(score) / peer);
 }
 

@@ -116,6 +116,7 @@ layout::Brief with_rules(layout::Brief brief, layout::Touching touching, int apa
 }
 
 /// 1/d^2 over all pairs of patches within the reach of `colour`.
+/// Over near pairs: the weight, by which a likeness's rounding counts, and 1, the most by which a weight's rounding does.
 double near_weights(const layout::Brief& brief, const layout::Assignment& top) {
     const int places = brief.patches_per_unit();
     double sum = 0;
@@ -126,7 +127,7 @@ double near_weights(const layout::Brief& brief, const layout::Assignment& top) {
                                  other = oracle::centre(places, j % places, top.turns[at(b)]);
             const double d2 = std::pow(one.x + a % brief.columns - other.x - b % brief.columns, 2) +
                               std::pow(one.y + a / brief.columns - other.y - b / brief.columns, 2);
-            if (d2 <= 9 + 1e-9) sum += 1 / d2;
+            if (d2 <= 9 + 1e-9) sum += 1 / d2 + 1;
         }
     return sum;
 }
@@ -200,7 +201,7 @@ TEST_CASE("the whole numbers of a state are the contract's sums in fixed point")
         // err the same way.
         const double colour =
             static_cast<double>(state.tally().colour) / std::ldexp(1.0, Model::near_bits + Model::likeness_bits);
-        const double off = near_weights(brief, top) * std::ldexp(0.5, -Model::likeness_bits) * 2;
+        const double off = near_weights(brief, top) * std::ldexp(0.5, -Model::likeness_bits);
         CHECK(std::abs(colour - ratios.found(Wish::colour)) < off);
         const double value = static_cast<double>(state.tally().value) / (256.0 * 256.0 * 256.0) / (3 * 2);
         CHECK(value == Approx(ratios.found(Wish::value)).epsilon(2e-3));
