@@ -86,6 +86,7 @@ struct Palette {
     measure::System measure = measure::System::inch;
     std::vector<Fabric>
         fabrics;  ///< In file order; from a bare folder, in the order of the file names, byte by byte.
+    std::vector<std::string> unlisted; ///< Photos in the folder that palette.json does not mention.
 };
 
 /// Reads a palette: a folder with palette.json, a folder of photos alone (ids are the file stems), or the

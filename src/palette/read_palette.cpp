@@ -49,25 +49,6 @@ void check_format(const Node& root) {
     format->refuse(fmt::format("this file says that it is {}, not a palette", in_quotes(said)), remedy);
 }
 
-Palette read_json(const fs::path& file, const fs::path& folder) {
-    const document::Json json = document::parse(document::read_text(file), file.string());
-    const Node root(json, file.string());
-    check_format(root);  // First: a plan given for a palette should hear that, not of its keys.
-    root.allow_only({"format", "name", "measure", "fabrics"});
-    Palette palette;
-    palette.folder = folder;
-    const auto name = root.find("name");
-    palette.name = name ? read_name(*name) : name_of_folder(folder);
-    if (const auto measure = root.find("measure"))
-        palette.measure = static_cast<measure::System>(measure->choice(measure_words));
-    const Node list = root.at("fabrics");
-    palette.fabrics = read_fabrics(list, palette.measure);
-    if (palette.fabrics.empty())
-        list.refuse("this palette lists no fabric",
-                    R"(list at least one, such as {"id": "plum", "photo": "plum.jpg"})");
-    return palette;
-}
-
 bool is_photo_name(const fs::path& name) {
     std::string ending = name.extension().string();
     for (char& c : ending)
@@ -75,15 +56,20 @@ bool is_photo_name(const fs::path& name) {
     return std::find(photo_endings.begin(), photo_endings.end(), ending) != photo_endings.end();
 }
 
-// Names of the photos in a folder, byte by byte in order. What is named like one but is no file stays in:
-// opening it says what is wrong, while leaving it out would lose a fabric silently.
-std::vector<std::string> photo_names(const fs::path& folder) {
+// Names of the photos in a folder, byte by byte in order. What is named like one but is no file stays in, or, a
+// folder, is refused: leaving it out would lose a fabric silently. Where a list says what counts it is passed over.
+std::vector<std::string> photo_names(const fs::path& folder, bool listed) {
     std::vector<std::string> names;
     std::error_code error;
     std::error_code ignored;
     for (fs::directory_iterator entry(folder, error), end; !error && entry != end; entry.increment(error)) {
         const fs::path name = entry->path().filename();
-        if (name.native().starts_with('.') || !is_photo_name(name) || entry->is_directory(ignored)) continue;
+        if (name.native().starts_with('.') || !is_photo_name(name)) continue;
+        if (entry->is_directory(ignored)) {
+            if (listed) continue;
+            throw Fault(Cause::input, (folder / name).string(), "this is a folder, though its name is that of a photo",
+                        "rename it, or put the photo itself here");
+        }
         names.push_back(name.string());
         if (names.size() > most_fabrics)
             throw Fault(Cause::input, folder.string(),
@@ -97,13 +83,40 @@ std::vector<std::string> photo_names(const fs::path& folder) {
     return names;
 }
 
+// Photos that lie in the folder and that the list does not mention.
+std::vector<std::string> unlisted_photos(const fs::path& folder, const std::vector<Fabric>& fabrics) {
+    std::vector<std::string> names = photo_names(folder, true);
+    for (const Fabric& fabric : fabrics) std::erase(names, fabric.photo);
+    return names;
+}
+
+Palette read_json(const fs::path& file, const fs::path& folder) {
+    const document::Json json = document::parse(document::read_text(file), file.string());
+    const Node root(json, file.string());
+    check_format(root);  // First: a plan given for a palette should hear that, not of its keys.
+    root.allow_only({"format", "name", "measure", "fabrics"});
+    Palette palette;
+    palette.folder = folder;
+    const auto name = root.find("name");
+    palette.name = name ? read_name(*name) : name_of_folder(folder);
+    if (const auto measure = root.find("measure"))
+        palette.measure = static_cast<measure::System>(measure->choice(measure_words));
+    const Node list = root.at("fabrics");
+    palette.fabrics = read_fabrics(list, palette.measure);
+    palette.unlisted = unlisted_photos(folder, palette.fabrics);
+    if (palette.fabrics.empty())
+        list.refuse("this palette lists no fabric",
+                    R"(list at least one, such as {"id": "plum", "photo": "plum.jpg"})");
+    return palette;
+}
+
 Palette read_folder(const fs::path& folder) {
     Palette palette;
     palette.folder = folder;
     palette.name = name_of_folder(folder);
     std::vector<Problem> problems;
     std::map<std::string, std::string> first_with;  // Id to file name.
-    for (const std::string& name : photo_names(folder)) {
+    for (const std::string& name : photo_names(folder, false)) {
         const std::string where = (folder / document::shortened(name, 255)).string();
         const std::string id = fs::path(name).stem().string();
         std::string trouble = trouble_with_id(id);

@@ -125,7 +125,7 @@ void Source::check_size(std::int64_t width, std::int64_t height) const {
         refuse(fmt::format("the picture is too large: {} x {} pixels, {:.0f} megapixels; the limit is {:g}",
                            width, height, millions(static_cast<double>(width) * static_cast<double>(height)),
                            millions(static_cast<double>(limits.pixels))),
-               "save a smaller copy, or raise the limit");
+               "save a smaller copy, or raise the limit with --megapixels");
     }
 }
 

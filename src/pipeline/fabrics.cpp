@@ -42,6 +42,7 @@ photo::LinearImage thinned(photo::LinearImage picture, int longest_side) {
 
 struct Photographed {
     std::optional<palette::FabricColour> colour; ///< Newly measured.
+    bool changed = false;                        ///< The photo is not the one whose colour was recorded.
     render::Cloth cloth;
     std::vector<Problem> problems;
 };
@@ -51,12 +52,21 @@ Photographed read_one(const palette::Palette& palette, const palette::Fabric& fa
     out.cloth.width = fabric.photo_width;
     if (fabric.photo.empty()) return out;
     const std::filesystem::path path = palette.folder / fabric.photo;
+    std::error_code ignored;
+    const std::string said = fmt::format("{} /fabrics/{}/photo", (palette.folder / "palette.json").string(),
+                                         &fabric - palette.fabrics.data());
+    if (!std::filesystem::exists(path, ignored))
+        throw Fault(Cause::input, said, fmt::format("the photo \"{}\" is not there", fabric.photo),
+                    fmt::format("put it back, or take the fabric {} out of palette.json", fabric.id));
+    if (std::filesystem::is_directory(path, ignored))
+        throw Fault(Cause::input, said, fmt::format("\"{}\" is a folder, not a photo", fabric.photo), "name the photo itself");
     const std::vector<std::byte> bytes = document::read_file(path);
     const std::string hash = document::content_hash(bytes);
     const bool holds = fabric.colour && (fabric.colour->from == palette::FabricColour::From::typed || fabric.colour->photo_hash == hash);
     if (holds && !drawn_for) return out;
     photo::Reading reading = photo::read(bytes, path.string(), detail, {.pixels = common.most_pixels});
     if (!holds) out.colour = swatch::measure(reading, hash);
+    out.changed = !holds && fabric.colour && !fabric.colour->photo_hash.empty();
     if (drawn_for) {
         const double shape = static_cast<double>(reading.picture.height) / reading.picture.width;
         out.cloth.picture = thinned(std::move(reading.picture), render::detail_needed(*drawn_for, fabric.photo_width, shape, {.longest_side = common.picture_side}));
@@ -100,25 +110,30 @@ Measured measure_fabrics(palette::Palette& palette, const layout::Plan* drawn_fo
         try {
             one = read_one(palette, palette.fabrics[static_cast<std::size_t>(i)], drawn_for, common);
         } catch (const Fault& fault) {
-            // A photo that is not there is a wrong line in the palette as much as a failed reading: all of them are told at once.
-            one.problems = fault.problems();
-            if (fault.cause() == Cause::system && std::filesystem::exists(palette.folder / palette.fabrics[static_cast<std::size_t>(i)].photo))
-                throw;
+            if (fault.cause() == Cause::system) throw;
+            one.problems = fault.problems(); // All photos that are wrong are told at once.
         }
         const std::lock_guard lock(mutex);
         if (common.progress) common.progress("reading photos", static_cast<double>(++done) / count);
     });
     Measured out;
     std::vector<Problem> problems;
+    std::vector<std::string> changed;
     for (std::size_t i = 0; i < palette.fabrics.size(); ++i) {
         palette::Fabric& fabric = palette.fabrics[i];
         Photographed& one = photographed[i];
         for (Problem& problem : one.problems) problems.push_back(std::move(problem));
         if (one.colour) fabric.colour = std::move(one.colour);
+        if (one.changed) changed.push_back(fabric.photo);
         if (drawn_for) out.cloths.push_back(std::move(one.cloth));
     }
     if (!problems.empty()) throw Fault(Cause::input, std::move(problems));
     swatch::set_values(palette.fabrics);
+    if (!changed.empty())
+        out.remarks.push_back(fmt::format("changed since they were measured, so measured again: {}", fmt::join(changed, ", ")));
+    if (!palette.unlisted.empty())
+        out.remarks.push_back(fmt::format("in the folder {} but not in its palette.json, so not used: {} (\"motley swatch --palette {}\" adds them)",
+                                          palette.folder.string(), fmt::join(palette.unlisted, ", "), palette.folder.string()));
     return out;
 }
 

@@ -18,12 +18,12 @@ namespace fs = std::filesystem;
 
 std::string version() { return MOTLEY_VERSION; }
 
-namespace {
-
-/// The picture a plan aims at, averaged over the cells and stretched: its darkest and lightest fiftieth become dark and light.
 layout::AimPicture aim_picture(const layout::Plan& plan, const Common& common) {
     if (plan.wishes.aim != layout::Aim::picture) return {};
     const fs::path path = fs::path(plan.file).parent_path() / plan.wishes.picture;
+    if (!fs::is_regular_file(path))
+        throw Fault(Cause::input, plan.where("/wishes/value_aim/picture"), fmt::format("there is no picture at {}", path.string()),
+                    "name a picture file, seen from the plan's own folder");
     const std::vector<std::byte> bytes = document::read_file(path);
     const photo::LinearImage picture = photo::read(bytes, path.string(), 2048, {.pixels = common.most_pixels}).picture;
     layout::AimPicture aim{plan.columns, plan.rows, {}};
@@ -50,6 +50,8 @@ layout::AimPicture aim_picture(const layout::Plan& plan, const Common& common) {
     return aim;
 }
 
+namespace {
+
 std::vector<Problem> placed_in_file(std::vector<Problem> problems, const std::string& file) {
     for (Problem& problem : problems)
         if (problem.where.empty()) problem.where = file;
@@ -57,17 +59,26 @@ std::vector<Problem> placed_in_file(std::vector<Problem> problems, const std::st
 }
 
 void refuse_unmet(const layout::Plan& plan, const placement::Outcome& outcome) {
-    std::vector<Problem> problems;
-    constexpr std::size_t most = 12;
-    for (const std::string& broken : outcome.broken) {
-        if (problems.size() == most) {
-            problems.push_back({plan.file, fmt::format("and {} more", outcome.broken.size() - most), ""});
-            break;
-        }
-        problems.push_back({plan.file, "none found that keeps every rule; the nearest breaks this: " + broken, ""});
-    }
-    problems.back().remedy = "try another --seed or more --seconds, add fabrics, or loosen the rule";
+    std::vector<Problem> problems{{plan.file, "none found: no layout that keeps every rule came up, though nothing proves that there is none",
+                                   "try another --seed or more --seconds, add fabrics, or loosen a rule"}};
+    constexpr std::size_t most = 6;
+    for (std::size_t i = 0; i < std::min(most, outcome.broken.size()); ++i)
+        problems.push_back({"", "  the nearest has " + outcome.broken[i], ""});
+    if (outcome.broken.size() > most) problems.push_back({"", fmt::format("  and {} more like these", outcome.broken.size() - most), ""});
     throw Fault(Cause::unmet, std::move(problems));
+}
+
+/// "stock" for a fabric that lists none counts as nothing: better said than found out.
+void remark_on_counts(const Job& job, std::vector<std::string>& remarks) {
+    std::vector<std::string> without;
+    for (const palette::Fabric& fabric : job.palette.fabrics) {
+        const layout::Count* said = nullptr;
+        for (const auto& [id, count] : job.plan.counts)
+            if (id == fabric.id || (id == "*" && !said)) said = &count;
+        if (said && said->kind == layout::Count::Kind::stock && fabric.stock.empty()) without.push_back(fabric.id);
+    }
+    if (!without.empty())
+        remarks.push_back(fmt::format("counted by their stock, but none is listed in palette.json, so not used: {}", fmt::join(without, ", ")));
 }
 
 } // namespace
@@ -118,6 +129,9 @@ Placed place_job(const Job& job, const PlaceRequest& request) {
         placed.layouts.push_back(std::move(top));
     }
     placed.remarks = job.measured.remarks;
+    remark_on_counts(job, placed.remarks);
+    if (job.plan.rules.contrast > 0 && job.brief.patches_per_unit() == 1)
+        placed.remarks.push_back("\"contrast\" compares the fabrics within a unit; a plain square has only one, so it asks nothing here");
     if (static_cast<int>(placed.layouts.size()) < request.candidates)
         placed.remarks.push_back(fmt::format("{} layouts were asked for, {} that differ visibly were found", request.candidates,
                                              placed.layouts.size()));

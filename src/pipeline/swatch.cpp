@@ -87,8 +87,15 @@ Swatched swatch(const SwatchRequest& request) {
     if (request.palette) out.palette = kept_palette(*request.palette);
     if (asked.empty() && request.palette && has_photos_or_file(*request.palette)) {
         if (out.palette.fabrics.empty()) asked.push_back(*request.palette);
-        for (const palette::Fabric& fabric : out.palette.fabrics)
-            if (!fabric.photo.empty()) asked.push_back(out.palette.folder / fabric.photo);
+        for (const palette::Fabric& fabric : out.palette.fabrics) {
+            if (fabric.photo.empty()) continue;
+            if (!fs::exists(out.palette.folder / fabric.photo))
+                throw Fault(Cause::input, (out.palette.folder / "palette.json").string(),
+                            fmt::format("the photo \"{}\" of {} is not there", fabric.photo, fabric.id),
+                            "put it back, or take the fabric out of palette.json");
+            asked.push_back(out.palette.folder / fabric.photo);
+        }
+        for (const std::string& photo : out.palette.unlisted) asked.push_back(out.palette.folder / photo);
     }
     std::vector<Item> items;
     for (const fs::path& path : listed(asked)) {
@@ -106,7 +113,8 @@ Swatched swatch(const SwatchRequest& request) {
         items.push_back(std::move(item));
     }
     if (items.empty())
-        throw Fault(Cause::input, "", "there is no photo to measure", "name photos or a folder of photos");
+        throw Fault(Cause::input, "", fmt::format("there is no photo to measure{}", request.palette ? " in " + request.palette->string() : std::string()),
+                    "name photos or a folder of photos");
     measure(items, request.common);
     std::vector<document::Output> files;
     for (Item& item : items) {

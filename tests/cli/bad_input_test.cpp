@@ -81,6 +81,47 @@ TEST_CASE("photos that are no photos are named, all of them at once") {
     CHECK(folder.err.find("folder.jpg") != std::string::npos);
 }
 
+TEST_CASE("a palette and its folder that have drifted apart") {
+    const Workshop shop;
+    REQUIRE(say({"swatch", "--palette", shop.path("cloths")}).code == 0);
+    // A word of the user's stays through new measures.
+    std::string list = content(shop.folder() / "cloths/palette.json");
+    const std::size_t at = list.find("\"photo\": \"cloth-3.png\"");
+    REQUIRE(at != std::string::npos);
+    write(shop.folder() / "cloths/palette.json", list.insert(at, "\"value\": \"dark\", "));
+    const auto added = invented_photo(40);
+    write(shop.folder() / "cloths/new.png", std::string(reinterpret_cast<const char*>(added.data()), added.size()));
+    CHECK(say({"place", shop.plan()}).err.find("new.png") != std::string::npos);
+    REQUIRE(say({"swatch", "--palette", shop.path("cloths")}).code == 0);
+    const document::Json palette = document::parse(content(shop.folder() / "cloths/palette.json"), "palette.json");
+    CHECK(palette["fabrics"].size() == 10);
+    CHECK(palette["fabrics"][3]["value"] == "dark");
+    CHECK(palette["fabrics"][3]["colour"]["value"] == "dark");
+    CHECK(say({"place", shop.plan()}).err.empty());
+    fs::remove(shop.folder() / "cloths/cloth-5.png");
+    for (const std::vector<std::string>& words :
+         std::vector<std::vector<std::string>>{{"place", shop.plan()}, {"swatch", "--palette", shop.path("cloths")}}) {
+        const Told told = say(words);
+        INFO(told.err);
+        CHECK(told.code == 2);
+        CHECK(told.err.find("palette.json") != std::string::npos);
+        CHECK(told.err.find("cloth-5") != std::string::npos);
+    }
+}
+
+TEST_CASE("what asks for nothing, or for something that is not there, is said") {
+    const Workshop shop;
+    const Told aim = say({"place", shop.plan(R"(, "wishes": {"value_aim": {"picture": "granny.png"}})")});
+    CHECK(aim.code == 2);
+    CHECK(aim.err.find("/wishes/value_aim/picture") != std::string::npos);
+    CHECK(say({"place", shop.plan(R"(, "rules": {"contrast": 20})")}).err.find("contrast") != std::string::npos);
+    const Told stock = say({"place", shop.plan(R"(, "counts": {"cloth-1": "stock"})")});
+    CHECK(stock.code == 0);
+    CHECK(stock.err.find("cloth-1") != std::string::npos);
+    REQUIRE(say({"make", shop.plan(), "--out", shop.path("out"), "--candidates", "3"}).code == 0);
+    CHECK(say({"make", shop.plan(), "--out", shop.path("out")}).err.find("layout-3.json") != std::string::npos);
+}
+
 TEST_CASE("files that are missing, not JSON, or in the way") {
     const Workshop shop;
     const Told missing = say({"make", shop.path("no-plan.json")});

@@ -250,6 +250,8 @@ TEST_CASE("a folder of photos is a palette") {
         folder.put(name, "");
     for (const std::string name : {".hidden.jpg", "notes.txt", "jpg", "x.tiff"}) folder.put(name, "");
     fs::create_directory(folder / "folder.jpg");
+    CHECK_THROWS_WITH(read_palette(folder.path()), Contains("folder.jpg: this is a folder"));
+    fs::remove(folder / "folder.jpg");
     const Palette palette = read_palette(folder.path());
     std::vector<std::string> ids;
     for (const Fabric& fabric : palette.fabrics) ids.push_back(fabric.id + "=" + fabric.photo);
@@ -259,6 +261,10 @@ TEST_CASE("a folder of photos is a palette") {
     CHECK(read_palette(folder.path() / "").name == palette.name);
     CHECK(palette.fabrics[0].photo_width == usual_photo_width);
     CHECK_FALSE(palette.fabrics[0].colour);
+    folder.put("palette.json", R"({"fabrics": [{"id": "b", "photo": "b.JPG"}, {"id": "h", "photo": "h.avif"}]})");
+    fs::create_directory(folder / "folder.jpg");
+    CHECK(read_palette(folder.path()).unlisted ==
+          std::vector<std::string>{"C.png", "a.jpeg", "d.e.webp", "f.HEIC", "g.heif"});
 }
 
 TEST_CASE("a folder that makes no palette") {
