@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <charconv>
 #include <cmath>
 
 #include "cli/progress.h"
@@ -47,26 +48,81 @@ void tell_score(const layout::Layout& top, const Streams& streams) {
     for (const auto& [fabric, steps] : score.closest)
         if (closest == 0 || steps < closest) closest = steps;
     streams.out << fmt::format("{} across, {} down; seed {}; every rule kept.\n", top.plan.columns, top.plan.rows, top.seed);
-    if (closest > 1) streams.out << fmt::format("No fabric comes nearer to itself than {} units.\n", closest);
+    if (closest > 1)
+        streams.out << fmt::format("No fabric{} comes nearer to itself than {} units.\n", top.plan.rules.exempt.empty() ? "" : ", backgrounds aside,", closest);
     streams.out << fmt::format("Evenness (a plain shuffle is 1, lower is better): spread {}, colour {}, value {}.\n", ratio(score.spread),
                                ratio(score.colour), ratio(score.value));
 }
 
 void tell_counts(const layout::Layout& top, const std::vector<cutting::FabricCount>& counts, const Streams& streams) {
-    Table table({"fabric", ">units", ">patches", ">sq in", ">share", "value", ">L*"});
+    const bool metric = top.plan.measure == measure::System::metric;
+    constexpr double sq_cm = 2.54 * 2.54;
+    Table table({"fabric", ">units", ">patches", metric ? ">sq cm" : ">sq in", ">share", "value", ">L*"});
     int patches = 0;
     double area = 0;
     for (const cutting::FabricCount& count : counts) {
         const palette::Fabric& fabric = top.fabrics[palette::index(count.fabric)];
         patches += count.patches;
-        area += count.area_sq_in;
-        table.add({fabric.name, std::to_string(count.units), std::to_string(count.patches), fmt::format("{:.1f}", count.area_sq_in),
+        const double own = metric ? count.area_sq_in * sq_cm : count.area_sq_in;
+        area += own;
+        table.add({fabric.name, std::to_string(count.units), std::to_string(count.patches), fmt::format("{:.1f}", own),
                    fmt::format("{:.1f} %", 100 * count.share),
                    fabric.colour && fabric.colour->value ? std::string(colour::name(*fabric.colour->value)) : "",
                    fabric.colour ? fmt::format("{:.0f}", fabric.colour->lab.l) : ""});
     }
     table.add({"in all", "", std::to_string(patches), fmt::format("{:.1f}", area), "100.0 %", "", ""});
     streams.out << table.text();
+}
+
+/// "plum=3": the number is what follows the last "=".
+std::vector<pipeline::Shortage> shortages(const std::vector<std::string>& words) {
+    std::vector<pipeline::Shortage> all;
+    std::vector<Problem> problems;
+    for (const std::string& word : words) {
+        const std::size_t sign = word.rfind('=');
+        int patches = 0;
+        bool good = sign != std::string::npos && sign > 0;
+        if (good) {
+            const char *first = word.data() + sign + 1, *last = word.data() + word.size();
+            const auto [end, error] = std::from_chars(first, last, patches);
+            good = error == std::errc() && end == last && patches >= 1;
+        }
+        if (good)
+            all.push_back({word.substr(0, sign), patches});
+        else
+            problems.push_back({"--short", fmt::format("found {}", document::in_quotes(word)),
+                                "give a fabric and how many patches of it are missing, 1 or more, such as plum=3"});
+    }
+    if (!problems.empty()) throw Fault(Cause::input, std::move(problems));
+    return all;
+}
+
+void tell_change(const layout::Layout& top, const pipeline::Mended::Change& change, std::ostream& out) {
+    const unit::Recipe* recipe = unit::find_recipe(top.plan.recipe);
+    std::vector<std::string> parts;
+    for (std::size_t p = 0; p < change.from.size(); ++p) {
+        if (change.from[p] == change.to[p]) continue;
+        const std::string role = change.from.size() == 1 ? "" : fmt::format("in the {}, ", recipe->patches[p].role);
+        parts.push_back(fmt::format("{}{} becomes {}", role, top.fabrics[palette::index(change.from[p])].name,
+                                    top.fabrics[palette::index(change.to[p])].name));
+    }
+    if (const int turns = (change.turn_to - change.turn_from + 4) % 4; turns != 0)
+        parts.push_back(turns == 2 ? "it is turned half round" : fmt::format("it takes a quarter turn {}", turns == 1 ? "clockwise" : "anticlockwise"));
+    out << fmt::format("  row {}, column {}: {}\n", change.row + 1, change.column + 1, fmt::join(parts, "; "));
+}
+
+void tell_changes(const pipeline::Mended& mended, std::ostream& out) {
+    const int changes = static_cast<int>(mended.changes.size());
+    if (changes == 0) {
+        out << "Nothing needs to change: the layout meets its plan.\n";
+        return;
+    }
+    out << fmt::format("{} unit{}:\n", changes, changes == 1 ? " changes" : "s change");
+    for (const pipeline::Mended::Change& change : mended.changes) tell_change(mended.layout, change, out);
+    if (mended.at_least == changes)
+        out << "Fewer would not do (proved).\n";
+    else
+        out << fmt::format("Fewer was not found; at least {} must change (proved).\n", mended.at_least);
 }
 
 Json score_json(const layout::Layout& top) { return layout::write_layout(top)["score"]; }
@@ -129,6 +185,22 @@ int place(const Words& words, const Streams& streams) {
         streams.out << document::print(layout::write_layout(placed.layouts.front()));
     else
         tell_score(placed.layouts.front(), streams);
+    return 0;
+}
+
+int mend(const Words& words, const Streams& streams) {
+    pipeline::MendRequest request;
+    request.layout = words.input;
+    request.shortages = shortages(words.shortages);
+    pipeline::Mended mended;
+    {
+        Bar bar(streams.err, streams.bar);
+        request.common = common(words, bar);
+        mended = words.out.empty() ? pipeline::mend(request) : pipeline::mend_into(request, words.out);
+    }
+    const bool printed = words.json || words.out.empty();
+    if (printed) streams.out << document::print(layout::write_layout(mended.layout));
+    if (!words.json) tell_changes(mended, printed ? streams.err : streams.out);
     return 0;
 }
 

@@ -13,6 +13,7 @@ struct Words {
     std::filesystem::path input;
     std::vector<std::filesystem::path> photos;
     std::filesystem::path out, palette;
+    std::vector<std::string> shortages; ///< FABRIC=N
     std::optional<std::uint64_t> seed;
     std::optional<double> seconds;
     int candidates = 1;
@@ -24,6 +25,7 @@ struct Words {
 
 int make(const Words& words, const Streams& streams);
 int place(const Words& words, const Streams& streams);
+int mend(const Words& words, const Streams& streams);
 int check(const Words& words, const Streams& streams);
 int draw(const Words& words, const Streams& streams);
 int count(const Words& words, const Streams& streams);

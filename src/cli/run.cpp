@@ -94,6 +94,16 @@ public:
         add_running_options(place_command, words_);
         add_json(place_command, words_);
 
+        CLI::App& mend_command = add("mend", "Meets the plan again after a shortage or a change, moving as few units as possible", mend);
+        take_layout(mend_command);
+        mend_command.add_option("--short", words_.shortages, "So many patches of a fabric are missing, such as plum=3; may be said again for another")
+            ->type_name("FABRIC=N")
+            ->take_all()
+            ->expected(1)
+            ->allow_extra_args(false);
+        mend_command.add_option("--out", words_.out, "File for the new layout (otherwise it is printed)")->type_name("FILE");
+        add_json(mend_command, words_);
+
         CLI::App& draw_command = add("draw", "Pictures of a stored layout", draw);
         take_layout(draw_command);
         draw_command.add_option("--out", words_.out, "Folder for the pictures (the layout's own)")->type_name("DIR");

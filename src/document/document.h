@@ -96,8 +96,8 @@ struct Output {
 /// system's reason; a folder or device in a file's place is refused.
 void write_files(const std::filesystem::path& folder, const std::vector<Output>& files);
 
-/// 64-bit FNV-1a of the bytes as 16 hexadecimal digits: tells a changed photo from an unchanged one; not a
-/// defence against malice.
+/// The bytes mixed into 64 bits (FNV-1a's constants, eight bytes at a time) as 16 hexadecimal digits: tells a changed photo from an
+/// unchanged one; not a defence against malice.
 std::string content_hash(std::span<const std::byte> bytes);
 
 std::vector<std::byte> bytes_of(std::string_view text);

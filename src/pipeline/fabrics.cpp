@@ -16,9 +16,6 @@ namespace motley::pipeline {
 
 namespace {
 
-/// Longest side at which a print is looked at for its dominant colours.
-constexpr int detail = 1024;
-
 /// Keeps of a picture what drawing at that scale can show: box averages by a whole factor, never coarser than asked.
 photo::LinearImage thinned(photo::LinearImage picture, int longest_side) {
     const int factor = std::max(1, std::max(picture.width, picture.height) / std::max(1, longest_side));
@@ -64,7 +61,9 @@ Photographed read_one(const palette::Palette& palette, const palette::Fabric& fa
     const std::string hash = document::content_hash(bytes);
     const bool holds = fabric.colour && (fabric.colour->from == palette::FabricColour::From::typed || fabric.colour->photo_hash == hash);
     if (holds && !drawn_for) return out;
-    photo::Reading reading = photo::read(bytes, path.string(), detail, {.pixels = common.most_pixels});
+    // Few large units show more of the print than measuring looks at. The shape is not known before reading: a square stands for it.
+    const bool closer = drawn_for && render::detail_needed(*drawn_for, fabric.photo_width, 1, {.longest_side = common.picture_side}) > measuring_detail;
+    photo::Reading reading = photo::read(bytes, path.string(), closer ? drawing_detail : measuring_detail, {.pixels = common.most_pixels});
     if (!holds) out.colour = swatch::measure(reading, hash);
     out.changed = !holds && fabric.colour && !fabric.colour->photo_hash.empty();
     if (drawn_for) {

@@ -62,6 +62,38 @@ Placed place_into(const PlaceRequest& request, const std::filesystem::path& file
 /// Faults when the plan is not readable.
 std::vector<Problem> check(const std::filesystem::path& plan, const Common& common);
 
+/// So many patches of a fabric are missing.
+struct Shortage {
+    std::string fabric; ///< Id, or name.
+    int patches = 0;
+};
+
+struct MendRequest {
+    std::filesystem::path layout;
+    std::vector<Shortage> shortages;
+    Common common;
+};
+
+struct Mended {
+    /// What one unit showed and shows now.
+    struct Change {
+        int row = 0, column = 0;                ///< From 0.
+        std::vector<palette::FabricId> from, to; ///< By patch of the recipe.
+        int turn_from = 0, turn_to = 0;
+    };
+
+    layout::Layout layout; ///< Its plan asks for what the shortage leaves, so that it is met.
+    std::vector<Change> changes; ///< Row by row.
+    int at_least = 0;      ///< No layout that keeps every rule changes fewer units: proved.
+};
+
+/// A layout that meets the plan inside it again, moving as few units as possible; pinned and sewn units stay. Fault (Cause::unmet) when
+/// there is none, or none was found; Fault (Cause::input) for shortages of unknown fabrics, or larger than the layout's use.
+Mended mend(const MendRequest& request);
+
+/// `mend`, with the layout written to `file`.
+Mended mend_into(const MendRequest& request, const std::filesystem::path& file);
+
 struct DrawRequest {
     std::filesystem::path layout;
     std::filesystem::path folder;  ///< The layout's own when empty.

@@ -16,8 +16,6 @@ namespace fs = std::filesystem;
 
 namespace {
 
-constexpr int detail = 1024;
-
 /// A photo to be measured: where it is, and the fabric it becomes.
 struct Item {
     fs::path path;
@@ -48,7 +46,7 @@ void measure(std::vector<Item>& items, const Common& common) {
         Item& item = items[static_cast<std::size_t>(i)];
         try {
             const std::vector<std::byte> bytes = document::read_file(item.path);
-            const photo::Reading reading = photo::read(bytes, item.path.string(), detail, {.pixels = common.most_pixels});
+            const photo::Reading reading = photo::read(bytes, item.path.string(), measuring_detail, {.pixels = common.most_pixels});
             item.fabric.colour = swatch::measure(reading, document::content_hash(bytes));
             if (!item.copy.empty()) item.copy = bytes;
         } catch (const Fault& fault) {

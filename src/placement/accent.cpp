@@ -13,10 +13,11 @@ namespace motley::placement {
 namespace {
 
 // Found by trial on tori from 8 x 8 to 16 x 16, 2 uses to half the cells.
-constexpr std::size_t first_population = 16;   // Doubled for each new one: easy grounds end soon, rugged ones
-constexpr std::size_t largest_population = 64; // need many parents.
-constexpr int patience = 150;                  // Moves without a better scatter, before a walk ends.
-constexpr std::size_t stale_rounds = 5; // Children for each parent, none new, before a population ends.
+constexpr std::size_t few = 20, many = 40; // Scatters in a population, by turns: easy grounds end soon with
+                                           // few, rugged ones need many.
+constexpr int patience = 150;              // Moves without a better scatter, before a walk ends.
+constexpr std::size_t stale_rounds = 5;    // Children for each parent, none new, before a population ends.
+constexpr int loose_tries = 30;            // Images looked at for a loose alignment.
 
 struct Scatter {
     std::vector<int> cells;
@@ -35,7 +36,7 @@ public:
         do {
             settle();
             breed();
-            room_ = std::min(2 * room_, largest_population);
+            room_ = room_ == few ? many : few;
         } while (!done());
         best_.moves = moves_;
         std::ranges::sort(best_.cells);
@@ -76,11 +77,33 @@ private:
         }
     }
 
+    /// The father laid over the mother: every other time as well as can be, else the best of some images by
+    /// chance. Always the best one would breed the same children again and again.
+    std::vector<int> laid_over(const std::vector<char>& of_mother, const Scatter& mother,
+                               const Scatter& father) {
+        if (chance_.below(2) == 0) return align(ground_, mother.cells, father.cells).cells;
+        Alignment best{{}, -1};
+        for (int k = 0; k < loose_tries; ++k) {
+            const int turns = static_cast<int>(ground_.turns().size());
+            const std::vector<int>& turn = ground_.turns()[static_cast<std::size_t>(chance_.below(turns))];
+            const int down = ground_.edges_meet() ? chance_.below(ground_.rows()) : 0;
+            const int right = ground_.edges_meet() ? chance_.below(ground_.columns()) : 0;
+            Alignment image;
+            for (const int cell : father.cells) {
+                const int to = ground_.shifted(turn[static_cast<std::size_t>(cell)], down, right);
+                image.cells.push_back(to);
+                image.common += of_mother[static_cast<std::size_t>(to)];
+            }
+            if (image.common > best.common) best = std::move(image);
+        }
+        return best.cells;
+    }
+
     std::vector<int> child_of(const Scatter& mother, const Scatter& father) {
         std::vector<char> of_mother(order_.size());
         for (const int cell : mother.cells) of_mother[static_cast<std::size_t>(cell)] = 1;
         std::vector<int> child, rest;
-        for (const int cell : align(ground_, mother.cells, father.cells).cells) {
+        for (const int cell : laid_over(of_mother, mother, father)) {
             char& hers = of_mother[static_cast<std::size_t>(cell)];
             (hers != 0 ? child : rest).push_back(cell);
             hers = 0;
@@ -156,7 +179,7 @@ private:
     AccentWalk walk_;
     std::vector<int> order_;
     std::vector<Scatter> people_;
-    std::size_t room_ = first_population;
+    std::size_t room_ = few;
     std::int64_t moves_ = 0;
     bool found_ = false;
     Accent best_;

@@ -9,11 +9,11 @@
 /// and tai256c of QAPLIB are 8 x 8 with 13 uses and 16 x 16 with 92).
 ///
 /// Method: a small population of scatters, each improved by a tabu search (accent_walk.h). Two parents make a
-/// child: one is first turned, mirrored and shifted over the other so that they have as many cells in common
-/// as can be, since scatters that differ only so are the same scatter; the child keeps what they agree on,
-/// draws half of the rest by chance from what either has, and the other half where the push is least. When
-/// children have brought nothing new for a while, a new population starts. Memetic search: Moscato 1989; tabu
-/// search: Glover 1989.
+/// child: one is first turned, mirrored and shifted over the other so that they have many cells in common (as
+/// many as can be, or now and then just more than most images have), since scatters that differ only so are
+/// the same scatter; the child keeps what they agree on, draws half of the rest by chance from what either
+/// has, and the other half where the push is least. When children have brought nothing new for a while, a
+/// new population starts. Memetic search: Moscato 1989; tabu search: Glover 1989.
 ///
 /// In: a ground, a number of uses, an effort. Out: the best scatter found, always whole.
 /// Limits: one fabric, no pins, no rules; grounds of at most Ground::most_cells cells. Nothing is proved
@@ -31,7 +31,7 @@ namespace motley::placement {
 /// How hard to look, and where chance starts.
 struct AccentEffort {
     std::uint64_t seed = 1; ///< Same seed, ground, uses and effort: same cells, unless `seconds` is set.
-    std::int64_t moves = 1'000'000;     ///< Uses moved, over all scatters tried; a little more, never less.
+    std::int64_t moves = 4'000'000;     ///< Uses moved, over all scatters tried; a little more, never less.
     std::optional<double> seconds;      ///< Search this long instead of counting moves.
     std::optional<std::int64_t> enough; ///< Stop at this cost or less.
     std::stop_token stop;               ///< When asked to stop, the best so far is returned.

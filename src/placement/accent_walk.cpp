@@ -64,7 +64,9 @@ AccentWalk::AccentWalk(const Ground& ground, Chance& chance)
         for (int other = 0; other < ground.cells(); ++other)
             if (other != cell) order.push_back(other);
         const std::int32_t* row = ground.row(cell);
-        std::ranges::stable_sort(order, [row](int a, int b) { return row[a] > row[b]; });
+        const auto last = order.begin() + static_cast<std::ptrdiff_t>(std::min(order.size(), near_count + 1));
+        std::ranges::partial_sort(order, last,
+                                  [row](int a, int b) { return row[a] != row[b] ? row[a] > row[b] : a < b; });
         if (!order.empty()) heaviest_ = std::max(heaviest_, row[order.front()]);
         for (std::size_t k = 0; k < near_count; ++k) near_.push_back(k < order.size() ? order[k] : cell);
         beyond_.push_back(near_count < order.size() ? row[order[near_count]] : 0);

@@ -74,8 +74,19 @@ void Model::lay_out_near_steps() {
                     step.weight.push_back(near ? static_cast<std::int32_t>(std::floor((1 << near_bits) / d2 + 0.5)) : 0);
                     any = any || near;
                 }
+            near_at_[static_cast<std::size_t>((dr + 4) * 9 + dc + 4)] = any ? static_cast<int>(near_steps_.size()) : -1;
             if (any) near_steps_.push_back(std::move(step));
         }
+}
+
+std::int32_t Model::near_weight(int patch, int turn, int other, int other_turn) const {
+    const int a = patch / places, b = other / places;
+    const int dr = b / columns - a / columns, dc = b % columns - a % columns;
+    if (std::abs(dr) > 4 || std::abs(dc) > 4) return 0;
+    const int step = near_at_[static_cast<std::size_t>((dr + 4) * 9 + dc + 4)];
+    if (step < 0) return 0;
+    const int pair = centre(patch % places, turn) * centres_ + centre(other % places, other_turn);
+    return near_steps_[static_cast<std::size_t>(step)].weight[static_cast<std::size_t>(pair)];
 }
 
 void Model::lay_out_fabrics() {

@@ -2,6 +2,7 @@
 /// A brief made ready for counting: whole-number tables that every restart shares and none changes.
 /// Fixed point throughout, so that a sum of changes equals a fresh count to the last bit and no compiler can tell otherwise.
 
+#include <array>
 #include <cstdint>
 #include <vector>
 
@@ -38,6 +39,8 @@ public:
         std::vector<std::int32_t> weight; ///< [centre * centres + other centre]
     };
     const std::vector<NearStep>& near_steps() const { return near_steps_; }
+    /// 2^16 / d^2 between two patches, 0 beyond the reach.
+    std::int32_t near_weight(int patch, int turn, int other, int other_turn) const;
     int centre(int place, int turn) const { return centre_of_[static_cast<std::size_t>(place * 4 + turn)]; }
     int centres() const { return centres_; }
 
@@ -69,6 +72,7 @@ private:
     std::vector<unit::Point> centre_points_;
     std::vector<std::int32_t> pulls_;
     std::vector<NearStep> near_steps_;
+    std::array<int, 81> near_at_{}; // [row step + 4][column step + 4] into near_steps_, -1 beyond the reach.
     std::vector<char> same_, contrasts_;
     std::vector<std::vector<int>> alike_;
     std::vector<std::int32_t> likeness_, light_, aim_;

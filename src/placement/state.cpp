@@ -259,15 +259,8 @@ std::int64_t State::likeness_step(int patch, int from, int to) const {
 }
 
 std::int64_t State::likeness_between(int i, int j) const {
-    const int a = i / model_.places, b = j / model_.places;
-    const int dr = b / model_.columns - a / model_.columns, dc = b % model_.columns - a % model_.columns;
-    if (std::abs(dr) > 4 || std::abs(dc) > 4) return 0;
-    for (const Model::NearStep& step : model_.near_steps())
-        if (step.row_step == dr && step.column_step == dc)
-            return std::int64_t{step.weight[at(model_.centre(i % model_.places, turn(a)) * model_.centres() +
-                                               model_.centre(j % model_.places, turn(b)))]} *
-                   model_.likeness(fabric(i), fabric(j));
-    return 0;
+    return std::int64_t{model_.near_weight(i, turn(i / model_.places), j, turn(j / model_.places))} *
+           model_.likeness(fabric(i), fabric(j));
 }
 
 void State::count_light() {

@@ -19,7 +19,7 @@ inline float cube_root(float x) {
     x = std::max(x, 1e-7F);
     const auto bits = static_cast<float>(std::bit_cast<std::int32_t>(x));
     float root = std::bit_cast<float>(static_cast<std::int32_t>(bits * (1.0F / 3.0F) + 709958130.0F));
-    for (int step = 0; step < 3; ++step) root = (2.0F * root + x / (root * root)) * (1.0F / 3.0F);
+    for (int step = 0; step < 2; ++step) root = (2.0F * root + x / (root * root)) * (1.0F / 3.0F);
     return root;
 }
 
@@ -76,23 +76,38 @@ struct Neighbours {
     const float* b;
 };
 
-void calm_row(const std::array<Neighbours, 9>& around, int count, float* l, float* a, float* b) {
-    const Neighbours& self = around[4];
+// Sums over the neighbours, a neighbour at a time: loops so plain are done several pixels at once.
+struct Sums {
+    std::vector<float> l, a, b, weight;
+};
+
+void add_neighbour(const Neighbours& self, const Neighbours& other, int count, Sums& sums) {
+    const float *l = self.l, *a = self.a, *b = self.b, *other_l = other.l, *other_a = other.a, *other_b = other.b;
+    float* __restrict sum_l = sums.l.data();
+    float* __restrict sum_a = sums.a.data();
+    float* __restrict sum_b = sums.b.data();
+    float* __restrict weight = sums.weight.data();
     for (int x = 0; x < count; ++x) {
-        float sum_l = 0, sum_a = 0, sum_b = 0, weight = 0;
-        for (const Neighbours& other : around) {
-            const float dl = other.l[x] - self.l[x], da = other.a[x] - self.a[x], db = other.b[x] - self.b[x];
-            const float near =
-                std::max(0.0F, 1.0F - (dl * dl + da * da + db * db) * (1.0F / (same_colour * same_colour)));
-            sum_l += near * dl;
-            sum_a += near * da;
-            sum_b += near * db;
-            weight += near;
-        }
-        l[x] = self.l[x] + sum_l / weight;
-        a[x] = self.a[x] + sum_a / weight;
-        b[x] = self.b[x] + sum_b / weight;
+        const float dl = other_l[x] - l[x], da = other_a[x] - a[x], db = other_b[x] - b[x];
+        const float far = (dl * dl + da * da + db * db) * (1.0F / (same_colour * same_colour));
+        const float near = far < 1.0F ? 1.0F - far : 0.0F;
+        sum_l[x] += near * dl;
+        sum_a[x] += near * da;
+        sum_b[x] += near * db;
+        weight[x] += near;
     }
+}
+
+void calm_row(const std::array<Neighbours, 9>& around, int count, Sums& sums, float* l, float* a, float* b) {
+    for (auto* plane : {&sums.l, &sums.a, &sums.b, &sums.weight}) plane->assign(static_cast<std::size_t>(count), 0.0F);
+    for (const Neighbours& other : around) add_neighbour(around[4], other, count, sums);
+    const auto finish = [&](const float* self, const std::vector<float>& sum, float* __restrict out) {
+        for (int x = 0; x < count; ++x)
+            out[x] = self[x] + sum[static_cast<std::size_t>(x)] / sums.weight[static_cast<std::size_t>(x)];
+    };
+    finish(around[4].l, sums.l, l);
+    finish(around[4].a, sums.a, a);
+    finish(around[4].b, sums.b, b);
 }
 
 }  // namespace
@@ -119,7 +134,8 @@ Cloth reduced(const photo::LinearImage& picture, std::optional<colour::LinearRgb
 
 void calm(Cloth& cloth) {
     if (cloth.width < 3 || cloth.height < 3) return;
-    Cloth from = cloth;
+    const Cloth from = cloth;
+    Sums sums;
     for (int y = 1; y + 1 < cloth.height; ++y) {
         std::array<Neighbours, 9> around{};
         for (int i = 0; i < 9; ++i) {
@@ -127,7 +143,7 @@ void calm(Cloth& cloth) {
             around[static_cast<std::size_t>(i)] = {&from.l[start], &from.a[start], &from.b[start]};
         }
         const std::size_t to = at(cloth.width, 1, y);
-        calm_row(around, cloth.width - 2, &cloth.l[to], &cloth.a[to], &cloth.b[to]);
+        calm_row(around, cloth.width - 2, sums, &cloth.l[to], &cloth.a[to], &cloth.b[to]);
     }
 }
 

@@ -37,8 +37,11 @@ void paint_photos(const fs::path& folder, int photos, int width, long seed) {
         const std::string name = fmt::format("cloth-{:02}.jpg", i);
         if (fs::exists(folder / name)) continue;
         const painter::Cloth cloth = painter::paint(designs[static_cast<std::size_t>(i)], width, width / 5.0, width * 3 / 4);
-        const painter::Photo photo = painter::photograph(cloth, painter::phone(static_cast<std::uint64_t>(seed + i)));
-        document::write_files(folder, {{name, painter::encode_jpeg(photo, 90)}});
+        // As grainy as a phone by evening light: files of 3 to 5 MB, as phones write them.
+        painter::Camera camera = painter::phone(static_cast<std::uint64_t>(seed + i));
+        camera.noise = 0.06;
+        const painter::Photo photo = painter::photograph(cloth, camera);
+        document::write_files(folder, {{name, painter::encode_jpeg(photo, 94)}});
     }
 }
 
@@ -58,6 +61,17 @@ void decode(const std::vector<std::byte>& bytes) {
     jpeg_destroy_decompress(&jpeg);
 }
 
+double cpu_seconds(const rusage& usage) {
+    const auto seconds = [](const timeval& t) { return static_cast<double>(t.tv_sec) + static_cast<double>(t.tv_usec) / 1e6; };
+    return seconds(usage.ru_utime) + seconds(usage.ru_stime);
+}
+
+double own_cpu_seconds() {
+    rusage usage{};
+    getrusage(RUSAGE_SELF, &usage);
+    return cpu_seconds(usage);
+}
+
 double seconds_to_decode_all(const fs::path& folder, int threads) {
     std::vector<fs::path> photos;
     for (const auto& entry : fs::directory_iterator(folder))
@@ -70,6 +84,7 @@ double seconds_to_decode_all(const fs::path& folder, int threads) {
 
 struct Run {
     double seconds = 0;
+    double cpu = 0;
     double peak_megabytes = 0;
 };
 
@@ -86,7 +101,7 @@ Run run_program(const std::string& program, const fs::path& plan, const fs::path
     int status = 0;
     rusage usage{};
     if (child < 0 || wait4(child, &status, 0, &usage) < 0 || status != 0) throw std::runtime_error("the program did not do its job: " + program);
-    return {std::chrono::duration<double>(Clock::now() - began).count(), static_cast<double>(usage.ru_maxrss) / 1024};
+    return {std::chrono::duration<double>(Clock::now() - began).count(), cpu_seconds(usage), static_cast<double>(usage.ru_maxrss) / 1024};
 }
 
 double median(std::vector<double> figures) {
@@ -106,16 +121,22 @@ std::string make(const Options& options) {
     paint_photos(folder / "cloths", photos, width, integer(options, "seed", 1, 0, 1'000'000));
     const fs::path plan = folder / "plan.json";
     document::write_files(folder, {{"plan.json", document::bytes_of(R"({"palette": "cloths", "setting": {"columns": 11, "rows": 13}})")}});
-    std::vector<double> ours, floor, ratios, peaks;
+    double megabytes = 0;
+    for (const auto& entry : fs::directory_iterator(folder / "cloths"))
+        if (entry.path().extension() == ".jpg") megabytes += static_cast<double>(entry.file_size()) / 1e6 / photos;
+    std::vector<double> ours, floor, ratios, peaks, cpu_ratios;
     for (int round = 0; round < rounds; ++round) {
+        const double cpu_before = own_cpu_seconds();
         floor.push_back(seconds_to_decode_all(folder / "cloths", threads));
+        const double decoding_cpu = own_cpu_seconds() - cpu_before;
         const Run run = run_program((self.parent_path() / "motley").string(), plan, folder / "out", threads);
         ours.push_back(run.seconds);
         peaks.push_back(run.peak_megabytes);
+        cpu_ratios.push_back(run.cpu / decoding_cpu);
         ratios.push_back(ours.back() / floor.back());
     }
-    return fmt::format(R"({{"name": "make", "photos": {}, "megapixels": {:.1f}, "threads": {}, "seconds": {:.3f}, "decoding_seconds": {:.3f}, "ratio": {:.3f}, "peak_megabytes": {:.0f}}})",
-                       photos, width * (width * 3 / 4) / 1e6, threads, median(ours), median(floor), median(ratios), median(peaks));
+    return fmt::format(R"({{"name": "make", "photos": {}, "megapixels": {:.1f}, "megabytes": {:.1f}, "threads": {}, "seconds": {:.3f}, "decoding_seconds": {:.3f}, "ratio": {:.3f}, "cpu_ratio": {:.3f}, "peak_megabytes": {:.0f}}})",
+                       photos, width * (width * 3 / 4) / 1e6, megabytes, threads, median(ours), median(floor), median(ratios), median(cpu_ratios), median(peaks));
 }
 
 } // namespace motley::bench

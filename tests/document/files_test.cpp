@@ -187,7 +187,23 @@ TEST_CASE("what cannot be read is told without waiting") {
     CHECK_FALSE(read_text("/proc/self/status").empty());  // Says that its size is 0.
 }
 
-TEST_CASE("content hash is FNV-1a") {
+TEST_CASE("content hash changes with any bit of any byte and with the length") {
+    std::vector<std::byte> photo(29);
+    for (std::size_t i = 0; i < photo.size(); ++i) photo[i] = static_cast<std::byte>(i * 37);
+    std::set<std::string> hashes{content_hash(photo)};
+    std::size_t made = 1;
+    for (std::size_t i = 0; i < photo.size(); ++i)
+        for (unsigned bit = 0; bit < 8; ++bit, ++made) {
+            std::vector<std::byte> changed = photo;
+            changed[i] ^= static_cast<std::byte>(1U << bit);
+            hashes.insert(content_hash(changed));
+        }
+    for (std::size_t length = 0; length < photo.size(); ++length, ++made)
+        hashes.insert(content_hash(std::span(photo).first(length)));
+    CHECK(hashes.size() == made);
+}
+
+TEST_CASE("content hash of a few bytes is FNV-1a") {
     // Fowler, Noll, Vo: draft-eastlake-fnv, 64-bit test vectors (from memory).
     CHECK(content_hash({}) == "cbf29ce484222325");
     CHECK(content_hash(bytes_of("a")) == "af63dc4c8601ec8c");
