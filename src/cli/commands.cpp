@@ -38,23 +38,31 @@ void tell_remarks(const std::vector<std::string>& remarks, const Streams& stream
     for (const std::string& remark : remarks) streams.err << "motley: " << remark << '\n';
 }
 
-std::string ratio(const std::optional<double>& figure) { return figure ? fmt::format("{:.3f}", *figure) : std::string("-"); }
+std::string ratio(const std::optional<double>& figure) {
+    return figure ? fmt::format("{:.3f}", *figure) : std::string("-");
+}
 
-std::string hex(colour::Srgb srgb) { return fmt::format("#{:02x}{:02x}{:02x}", srgb.r, srgb.g, srgb.b); }
+std::string hex(colour::Srgb srgb) {
+    return fmt::format("#{:02x}{:02x}{:02x}", srgb.r, srgb.g, srgb.b);
+}
 
 void tell_score(const layout::Layout& top, const Streams& streams) {
     const layout::Score& score = top.score;
     int closest = 0;
     for (const auto& [fabric, steps] : score.closest)
         if (closest == 0 || steps < closest) closest = steps;
-    streams.out << fmt::format("{} across, {} down; seed {}; every rule kept.\n", top.plan.columns, top.plan.rows, top.seed);
+    streams.out << fmt::format("{} across, {} down; seed {}; every rule kept.\n", top.plan.columns,
+                               top.plan.rows, top.seed);
     if (closest > 1)
-        streams.out << fmt::format("No fabric{} comes nearer to itself than {} units.\n", top.plan.rules.exempt.empty() ? "" : ", backgrounds aside,", closest);
-    streams.out << fmt::format("Evenness (a plain shuffle is 1, lower is better): spread {}, colour {}, value {}.\n", ratio(score.spread),
-                               ratio(score.colour), ratio(score.value));
+        streams.out << fmt::format("No fabric{} comes nearer to itself than {} units.\n",
+                                   top.plan.rules.exempt.empty() ? "" : ", backgrounds aside,", closest);
+    streams.out << fmt::format(
+        "Evenness (a plain shuffle is 1, lower is better): spread {}, colour {}, value {}.\n",
+        ratio(score.spread), ratio(score.colour), ratio(score.value));
 }
 
-void tell_counts(const layout::Layout& top, const std::vector<cutting::FabricCount>& counts, const Streams& streams) {
+void tell_counts(const layout::Layout& top, const std::vector<cutting::FabricCount>& counts,
+                 const Streams& streams) {
     const bool metric = top.plan.measure == measure::System::metric;
     constexpr double sq_cm = 2.54 * 2.54;
     Table table({"fabric", ">units", ">patches", metric ? ">sq cm" : ">sq in", ">share", "value", ">L*"});
@@ -65,10 +73,11 @@ void tell_counts(const layout::Layout& top, const std::vector<cutting::FabricCou
         patches += count.patches;
         const double own = metric ? count.area_sq_in * sq_cm : count.area_sq_in;
         area += own;
-        table.add({fabric.name, std::to_string(count.units), std::to_string(count.patches), fmt::format("{:.1f}", own),
-                   fmt::format("{:.1f} %", 100 * count.share),
-                   fabric.colour && fabric.colour->value ? std::string(colour::name(*fabric.colour->value)) : "",
-                   fabric.colour ? fmt::format("{:.0f}", fabric.colour->lab.l) : ""});
+        table.add(
+            {fabric.name, std::to_string(count.units), std::to_string(count.patches),
+             fmt::format("{:.1f}", own), fmt::format("{:.1f} %", 100 * count.share),
+             fabric.colour && fabric.colour->value ? std::string(colour::name(*fabric.colour->value)) : "",
+             fabric.colour ? fmt::format("{:.0f}", fabric.colour->lab.l) : ""});
     }
     table.add({"in all", "", std::to_string(patches), fmt::format("{:.1f}", area), "100.0 %", "", ""});
     streams.out << table.text();
@@ -90,8 +99,9 @@ std::vector<pipeline::Shortage> shortages(const std::vector<std::string>& words)
         if (good)
             all.push_back({word.substr(0, sign), patches});
         else
-            problems.push_back({"--short", fmt::format("found {}", document::in_quotes(word)),
-                                "give a fabric and how many patches of it are missing, 1 or more, such as plum=3"});
+            problems.push_back(
+                {"--short", fmt::format("found {}", document::in_quotes(word)),
+                 "give a fabric and how many patches of it are missing, 1 or more, such as plum=3"});
     }
     if (!problems.empty()) throw Fault(Cause::input, std::move(problems));
     return all;
@@ -102,13 +112,17 @@ void tell_change(const layout::Layout& top, const pipeline::Mended::Change& chan
     std::vector<std::string> parts;
     for (std::size_t p = 0; p < change.from.size(); ++p) {
         if (change.from[p] == change.to[p]) continue;
-        const std::string role = change.from.size() == 1 ? "" : fmt::format("in the {}, ", recipe->patches[p].role);
+        const std::string role =
+            change.from.size() == 1 ? "" : fmt::format("in the {}, ", recipe->patches[p].role);
         parts.push_back(fmt::format("{}{} becomes {}", role, top.fabrics[palette::index(change.from[p])].name,
                                     top.fabrics[palette::index(change.to[p])].name));
     }
     if (const int turns = (change.turn_to - change.turn_from + 4) % 4; turns != 0)
-        parts.push_back(turns == 2 ? "it is turned half round" : fmt::format("it takes a quarter turn {}", turns == 1 ? "clockwise" : "anticlockwise"));
-    out << fmt::format("  row {}, column {}: {}\n", change.row + 1, change.column + 1, fmt::join(parts, "; "));
+        parts.push_back(turns == 2 ? "it is turned half round"
+                                   : fmt::format("it takes a quarter turn {}",
+                                                 turns == 1 ? "clockwise" : "anticlockwise"));
+    out << fmt::format("  row {}, column {}: {}\n", change.row + 1, change.column + 1,
+                       fmt::join(parts, "; "));
 }
 
 void tell_changes(const pipeline::Mended& mended, std::ostream& out) {
@@ -125,7 +139,9 @@ void tell_changes(const pipeline::Mended& mended, std::ostream& out) {
         out << fmt::format("Fewer was not found; at least {} must change (proved).\n", mended.at_least);
 }
 
-Json score_json(const layout::Layout& top) { return layout::write_layout(top)["score"]; }
+Json score_json(const layout::Layout& top) {
+    return layout::write_layout(top)["score"];
+}
 
 Json counts_json(const layout::Layout& top, const std::vector<cutting::FabricCount>& counts) {
     Json list = Json::array();
@@ -177,7 +193,8 @@ int place(const Words& words, const Streams& streams) {
     pipeline::Placed placed;
     {
         Bar bar(streams.err, streams.bar);
-        placed = words.out.empty() ? pipeline::place(place_request(words, bar)) : pipeline::place_into(place_request(words, bar), words.out);
+        placed = words.out.empty() ? pipeline::place(place_request(words, bar))
+                                   : pipeline::place_into(place_request(words, bar), words.out);
     }
     tell_remarks(placed.remarks, streams);
     // Without a file to write to, the layout itself is the result.
@@ -214,10 +231,12 @@ int check(const Words& words, const Streams& streams) {
         Json json = Json::object();
         json["readable"] = true;
         json["obstacles"] = Json::array();
-        for (const Problem& problem : problems) json["obstacles"].push_back({{"what", problem.what}, {"remedy", problem.remedy}});
+        for (const Problem& problem : problems)
+            json["obstacles"].push_back({{"what", problem.what}, {"remedy", problem.remedy}});
         streams.out << document::print(json);
     } else if (problems.empty()) {
-        streams.out << fmt::format("{} is readable, and nothing proves that it cannot be met.\n", words.input.string());
+        streams.out << fmt::format("{} is readable, and nothing proves that it cannot be met.\n",
+                                   words.input.string());
     }
     if (problems.empty()) return 0;
     if (!words.json) streams.err << "motley: " << text(problems) << '\n';
@@ -245,7 +264,8 @@ int count(const Words& words, const Streams& streams) {
         return 0;
     }
     tell_counts(counted.layout, counted.counts, streams);
-    if (!counted.files.empty()) streams.out << fmt::format("In {}: {}.\n", words.out.string(), fmt::join(counted.files, ", "));
+    if (!counted.files.empty())
+        streams.out << fmt::format("In {}: {}.\n", words.out.string(), fmt::join(counted.files, ", "));
     return 0;
 }
 
@@ -269,9 +289,11 @@ int swatch(const Words& words, const Streams& streams) {
         if (!fabric.colour) continue;
         std::string accents;
         for (const palette::Accent& accent : fabric.colour->accents)
-            accents += fmt::format("{}{} {:.0f} %", accents.empty() ? "" : ", ", hex(accent.srgb), 100 * accent.share);
+            accents += fmt::format("{}{} {:.0f} %", accents.empty() ? "" : ", ", hex(accent.srgb),
+                                   100 * accent.share);
         table.add({fabric.name, hex(fabric.colour->srgb), fmt::format("{:.1f}", fabric.colour->lab.l),
-                   fabric.colour->value ? std::string(colour::name(*fabric.colour->value)) : "", fmt::format("{:.2f}", fabric.colour->busy), accents});
+                   fabric.colour->value ? std::string(colour::name(*fabric.colour->value)) : "",
+                   fmt::format("{:.2f}", fabric.colour->busy), accents});
     }
     streams.out << table.text();
     if (request.palette)

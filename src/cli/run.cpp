@@ -23,7 +23,8 @@ CLI::Validator whole(std::uint64_t least, std::uint64_t most) {
         [=](const std::string& word) {
             std::uint64_t number = 0;
             const auto [end, error] = std::from_chars(word.data(), word.data() + word.size(), number);
-            if (error == std::errc() && end == word.data() + word.size() && number >= least && number <= most) return std::string();
+            if (error == std::errc() && end == word.data() + word.size() && number >= least && number <= most)
+                return std::string();
             return fmt::format("found \"{}\", give a whole number from {} to {}", word, least, most);
         },
         "");
@@ -34,46 +35,67 @@ CLI::Validator number(double least, double most) {
         [=](const std::string& word) {
             double found = 0;
             const auto [end, error] = std::from_chars(word.data(), word.data() + word.size(), found);
-            if (error == std::errc() && end == word.data() + word.size() && found >= least && found <= most) return std::string();
+            if (error == std::errc() && end == word.data() + word.size() && found >= least && found <= most)
+                return std::string();
             return fmt::format("found \"{}\", give a number from {} to {}", word, least, most);
         },
         "");
 }
 
 void add_search_options(CLI::App& command, Words& words) {
-    command.add_option("--seed", words.seed, "Where chance starts; the same seed gives the same quilt (the plan's own, or 1)")
+    command
+        .add_option("--seed", words.seed,
+                    "Where chance starts; the same seed gives the same quilt (the plan's own, or 1)")
         ->check(whole(0, UINT64_MAX))
         ->type_name("N");
-    command.add_option("--seconds", words.seconds, "Search this long; the result then depends on the machine's speed")
+    command
+        .add_option("--seconds", words.seconds,
+                    "Search this long; the result then depends on the machine's speed")
         ->check(number(0.01, 86'400))
         ->type_name("S");
 }
 
 void add_running_options(CLI::App& command, Words& words) {
-    command.add_option("--threads", words.threads, "Threads to work on (as many as the machine has cores); never changes the result")
+    command
+        .add_option("--threads", words.threads,
+                    "Threads to work on (as many as the machine has cores); never changes the result")
         ->check(whole(1, 256))
         ->type_name("T");
-    command.add_option("--megapixels", words.megapixels, "Largest photo to open, in megapixels (100)")->check(number(1, 4000))->type_name("M");
+    command.add_option("--megapixels", words.megapixels, "Largest photo to open, in megapixels (100)")
+        ->check(number(1, 4000))
+        ->type_name("M");
 }
 
 void add_pixels(CLI::App& command, Words& words) {
-    command.add_option("--pixels", words.pixels, "Longest side of the quilt in the pictures, in pixels (1600)")->check(whole(64, 20'000))->type_name("N");
+    command
+        .add_option("--pixels", words.pixels, "Longest side of the quilt in the pictures, in pixels (1600)")
+        ->check(whole(64, 20'000))
+        ->type_name("N");
 }
 
-void add_json(CLI::App& command, Words& words) { command.add_flag("--json", words.json, "The result as one JSON value"); }
+void add_json(CLI::App& command, Words& words) {
+    command.add_flag("--json", words.json, "The result as one JSON value");
+}
 
 /// The commands, and what each does once parsed.
 class Program {
 public:
-    Program() : app_("Plans a scrappy quilt: photos of fabrics in; an even, repeat-free layout, a picture and counts out.", "motley") {
+    Program()
+        : app_(
+              "Plans a scrappy quilt: photos of fabrics in; an even, repeat-free layout, a picture and "
+              "counts out.",
+              "motley") {
         app_.set_version_flag("--version", "motley " + pipeline::version());
         app_.require_subcommand(1);
         app_.set_help_flag("--help,-h", "Tells what there is");
 
         CLI::App& make_command = add("make", "The whole job: measure the photos, place, draw, count", make);
         take_plan(make_command);
-        make_command.add_option("--out", words_.out, "Folder for the files (renders/<the plan's name>)")->type_name("DIR");
-        make_command.add_option("--candidates", words_.candidates, "So many layouts that differ visibly, on one sheet")
+        make_command.add_option("--out", words_.out, "Folder for the files (renders/<the plan's name>)")
+            ->type_name("DIR");
+        make_command
+            .add_option("--candidates", words_.candidates,
+                        "So many layouts that differ visibly, on one sheet")
             ->check(whole(1, 60))
             ->type_name("K");
         add_search_options(make_command, words_);
@@ -81,33 +103,48 @@ public:
         add_running_options(make_command, words_);
         add_json(make_command, words_);
 
-        CLI::App& swatch_command = add("swatch", "Measures photos of fabrics, and keeps them in a palette if asked", swatch);
-        swatch_command.add_option("photos", words_.photos, "Photos, or folders of photos")->type_name("PHOTO");
-        swatch_command.add_option("--palette", words_.palette, "Keep the measures in this folder's palette.json")->type_name("DIR");
+        CLI::App& swatch_command =
+            add("swatch", "Measures photos of fabrics, and keeps them in a palette if asked", swatch);
+        swatch_command.add_option("photos", words_.photos, "Photos, or folders of photos")
+            ->type_name("PHOTO");
+        swatch_command
+            .add_option("--palette", words_.palette, "Keep the measures in this folder's palette.json")
+            ->type_name("DIR");
         add_running_options(swatch_command, words_);
         add_json(swatch_command, words_);
 
         CLI::App& place_command = add("place", "Only the layout", place);
         take_plan(place_command);
-        place_command.add_option("--out", words_.out, "File for the layout (otherwise it is printed)")->type_name("FILE");
+        place_command.add_option("--out", words_.out, "File for the layout (otherwise it is printed)")
+            ->type_name("FILE");
         add_search_options(place_command, words_);
         add_running_options(place_command, words_);
         add_json(place_command, words_);
 
-        CLI::App& mend_command = add("mend", "Meets the plan again after a shortage or a change, moving as few units as possible", mend);
+        CLI::App& mend_command =
+            add("mend", "Meets the plan again after a shortage or a change, moving as few units as possible",
+                mend);
         take_layout(mend_command);
-        mend_command.add_option("--short", words_.shortages, "So many patches of a fabric are missing, such as plum=3; may be said again for another")
+        mend_command
+            .add_option(
+                "--short", words_.shortages,
+                "So many patches of a fabric are missing, such as plum=3; may be said again for another")
             ->type_name("FABRIC=N")
             ->take_all()
             ->expected(1)
             ->allow_extra_args(false);
-        mend_command.add_option("--out", words_.out, "File for the new layout (otherwise it is printed)")->type_name("FILE");
+        mend_command.add_option("--out", words_.out, "File for the new layout (otherwise it is printed)")
+            ->type_name("FILE");
         add_json(mend_command, words_);
 
         CLI::App& draw_command = add("draw", "Pictures of a stored layout", draw);
         take_layout(draw_command);
-        draw_command.add_option("--out", words_.out, "Folder for the pictures (the layout's own)")->type_name("DIR");
-        draw_command.add_option("--palette", words_.palette, "Folder of the photos, where it is not found from the layout")->type_name("DIR");
+        draw_command.add_option("--out", words_.out, "Folder for the pictures (the layout's own)")
+            ->type_name("DIR");
+        draw_command
+            .add_option("--palette", words_.palette,
+                        "Folder of the photos, where it is not found from the layout")
+            ->type_name("DIR");
         add_pixels(draw_command, words_);
         add_running_options(draw_command, words_);
         add_json(draw_command, words_);
@@ -117,7 +154,8 @@ public:
         count_command.add_option("--out", words_.out, "Folder for counts.csv")->type_name("DIR");
         add_json(count_command, words_);
 
-        CLI::App& check_command = add("check", "Is the plan readable, and can it be met? Says why not", check);
+        CLI::App& check_command =
+            add("check", "Is the plan readable, and can it be met? Says why not", check);
         take_plan(check_command);
         add_running_options(check_command, words_);
         add_json(check_command, words_);
@@ -150,9 +188,13 @@ private:
         return *command;
     }
 
-    void take_plan(CLI::App& command) { command.add_option("plan", words_.input, "The plan, a JSON file")->required()->type_name("PLAN"); }
+    void take_plan(CLI::App& command) {
+        command.add_option("plan", words_.input, "The plan, a JSON file")->required()->type_name("PLAN");
+    }
     void take_layout(CLI::App& command) {
-        command.add_option("layout", words_.input, "A layout.json, as make leaves it")->required()->type_name("LAYOUT");
+        command.add_option("layout", words_.input, "A layout.json, as make leaves it")
+            ->required()
+            ->type_name("LAYOUT");
     }
 
     /// What is wrong with the words, with the nearest known one where a word is not known.
@@ -161,23 +203,27 @@ private:
         const CLI::App* command = command_of(words);
         if (!command) {
             const std::string near = nearest(words.front(), command_names());
-            return fmt::format("there is no command \"{}\"{}", words.front(), near.empty() ? "" : fmt::format("; did you mean {}?", near));
+            return fmt::format("there is no command \"{}\"{}", words.front(),
+                               near.empty() ? "" : fmt::format("; did you mean {}?", near));
         }
         std::vector<std::string> known;
         for (const CLI::Option* option : command->get_options())
             for (const std::string& name : option->get_lnames()) known.push_back("--" + name);
         for (const std::string& word : words) {
             const std::string name = word.substr(0, word.find('='));
-            if (!word.starts_with("--") || std::find(known.begin(), known.end(), name) != known.end()) continue;
+            if (!word.starts_with("--") || std::find(known.begin(), known.end(), name) != known.end())
+                continue;
             const std::string near = nearest(name, known);
-            return fmt::format("{} has no option {}{}", words.front(), name, near.empty() ? "" : fmt::format("; did you mean {}?", near));
+            return fmt::format("{} has no option {}{}", words.front(), name,
+                               near.empty() ? "" : fmt::format("; did you mean {}?", near));
         }
         return fmt::format("{}: {}", words.front(), error.what());
     }
 
     std::string remedy(const std::vector<std::string>& words) const {
         if (command_of(words)) return fmt::format("\"motley {} --help\" tells what it takes", words.front());
-        return fmt::format("the commands are {}; \"motley --help\" tells more", fmt::join(command_names(), ", "));
+        return fmt::format("the commands are {}; \"motley --help\" tells more",
+                           fmt::join(command_names(), ", "));
     }
 
     const CLI::App* command_of(const std::vector<std::string>& words) const {
@@ -207,7 +253,8 @@ int run(const std::vector<std::string>& words, const Streams& streams) {
         streams.err << "motley: " << fault.what() << '\n';
         return static_cast<int>(fault.cause());
     } catch (const std::bad_alloc&) {
-        streams.err << "motley: there is not enough memory for this; close other programs, or make the plan or the photos smaller\n";
+        streams.err << "motley: there is not enough memory for this; close other programs, or make the plan "
+                       "or the photos smaller\n";
     } catch (const std::exception& error) {
         streams.err << "motley: " << error.what() << '\n';
     }

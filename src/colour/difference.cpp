@@ -11,7 +11,7 @@ constexpr double radians = std::numbers::pi / 180.0;
 double seventh_power_ratio(double chroma) {
     const double cube = chroma * chroma * chroma;
     const double power = cube * cube * chroma;
-    return std::sqrt(power / (power + 6103515625.0));  // 25^7
+    return std::sqrt(power / (power + 6103515625.0)); // 25^7
 }
 
 double mean_hue(double h1, double h2) {
@@ -27,7 +27,7 @@ double hue_step(double h1, double h2) {
     return step > 0.0 ? step - 360.0 : step + 360.0;
 }
 
-}  // namespace
+} // namespace
 
 double ciede2000(Lab one, Lab other) {
     const double g = 0.5 * (1.0 - seventh_power_ratio((chroma(one) + chroma(other)) / 2.0));
@@ -35,7 +35,7 @@ double ciede2000(Lab one, Lab other) {
     other.a *= 1.0 + g;
     const double c1 = chroma(one), c2 = chroma(other);
     const double h1 = hue(one), h2 = hue(other);
-    const bool grey = c1 * c2 == 0.0;  // A grey has no hue: the other's hue counts.
+    const bool grey = c1 * c2 == 0.0; // A grey has no hue: the other's hue counts.
 
     const double delta_l = other.l - one.l;
     const double delta_c = c2 - c1;
@@ -59,4 +59,4 @@ double ciede2000(Lab one, Lab other) {
     return std::sqrt(std::fmax(0.0, light * light + vivid * vivid + hued * hued + r_t * vivid * hued));
 }
 
-}  // namespace motley::colour
+} // namespace motley::colour

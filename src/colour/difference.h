@@ -7,4 +7,4 @@ namespace motley::colour {
 /// 2005). Symmetric, zero for equal colours; about 1 is the least a trained eye sees side by side.
 double ciede2000(Lab one, Lab other);
 
-}  // namespace motley::colour
+} // namespace motley::colour

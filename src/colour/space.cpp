@@ -25,7 +25,7 @@ constexpr Matrix oklab_from_roots = {{{.210454268309314, .7936177747023054, -.00
                                       {1.9779985324311684, -2.4285922420485799, .450593709617411},
                                       {.0259040424655478, .7827717124575296, -.8086757549230774}}};
 
-constexpr double epsilon = 216.0 / 24389.0;  // CIE 15: below this luminance L* is linear.
+constexpr double epsilon = 216.0 / 24389.0; // CIE 15: below this luminance L* is linear.
 constexpr double kappa = 24389.0 / 27.0;
 constexpr double degrees = 180.0 / std::numbers::pi;
 
@@ -67,7 +67,7 @@ std::uint8_t code_of(double light) {
     return static_cast<std::uint8_t>(std::lround(255.0 * encode(std::min(light, 1.0))));
 }
 
-}  // namespace
+} // namespace
 
 double decode(double code) {
     const double size = std::abs(code);
@@ -163,4 +163,4 @@ double chroma(Lab lab) {
     return std::hypot(lab.a, lab.b);
 }
 
-}  // namespace motley::colour
+} // namespace motley::colour

@@ -30,24 +30,24 @@ struct Oklab {
     double l = 0, a = 0, b = 0;
 };
 
-double decode(double code);   ///< sRGB code value [0, 1] to linear light; odd-symmetric below 0.
-double encode(double light);  ///< Linear light to sRGB code value; odd-symmetric below 0.
+double decode(double code);  ///< sRGB code value [0, 1] to linear light; odd-symmetric below 0.
+double encode(double light); ///< Linear light to sRGB code value; odd-symmetric below 0.
 
 LinearRgb linear(Srgb srgb);
 LinearRgb linear(Oklab oklab);
-LinearRgb linear(Lab lab);   ///< May lie outside [0, 1].
-Srgb srgb(LinearRgb light);  ///< Clipped to the sRGB gamut, rounded to nearest.
+LinearRgb linear(Lab lab);  ///< May lie outside [0, 1].
+Srgb srgb(LinearRgb light); ///< Clipped to the sRGB gamut, rounded to nearest.
 Lab lab(LinearRgb light);
 Oklab oklab(LinearRgb light);
 
-double luminance(LinearRgb light);       ///< CIE Y, white = 1; negative is clipped to 0.
-double lightness(LinearRgb light);       ///< L* of the luminance, [0, 100] inside the gamut.
-double lightness_of(double luminance);   ///< L* of a CIE Y.
-double luminance_of(double lightness);   ///< The inverse.
-std::uint8_t grey_of(double lightness);  ///< The sRGB grey code value whose L* is nearest.
+double luminance(LinearRgb light);      ///< CIE Y, white = 1; negative is clipped to 0.
+double lightness(LinearRgb light);      ///< L* of the luminance, [0, 100] inside the gamut.
+double lightness_of(double luminance);  ///< L* of a CIE Y.
+double luminance_of(double lightness);  ///< The inverse.
+std::uint8_t grey_of(double lightness); ///< The sRGB grey code value whose L* is nearest.
 
 /// Hue angle in degrees [0, 360) and chroma of a Lab colour.
 double hue(Lab lab);
 double chroma(Lab lab);
 
-}  // namespace motley::colour
+} // namespace motley::colour

@@ -37,7 +37,7 @@ public:
     // Sum of squared distances of the distinct numbers [begin, end), each as often as it occurs, to their
     // mean.
     double cost(std::size_t begin, std::size_t end) const {
-        if (end - begin == 1) return 0.0;  // Exactly, whatever the sums have lost.
+        if (end - begin == 1) return 0.0; // Exactly, whatever the sums have lost.
         const double sum = sum_[end] - sum_[begin];
         const double weight = weight_[end] - weight_[begin];
         return std::max(0.0, squares_[end] - squares_[begin] - sum * sum / weight);
@@ -45,7 +45,7 @@ public:
 
 private:
     std::vector<double> distinct_;
-    std::vector<double> weight_ = {0.0}, sum_ = {0.0}, squares_ = {0.0};  // One longer than distinct_.
+    std::vector<double> weight_ = {0.0}, sum_ = {0.0}, squares_ = {0.0}; // One longer than distinct_.
 };
 
 // The first distinct number of each class, best for the sum of squares: least[c][end] is the least cost of
@@ -60,7 +60,7 @@ std::vector<std::size_t> cut(const Runs& runs, std::size_t class_count) {
         for (std::size_t end = c + 1; end <= size; ++end)
             for (std::size_t begin = end - 1; begin >= c; --begin) {
                 const double last = runs.cost(begin, end);
-                if (last > better[end]) break;  // A longer last class only costs more.
+                if (last > better[end]) break; // A longer last class only costs more.
                 if (least[begin] + last < better[end]) {
                     better[end] = least[begin] + last;
                     start[c][end] = begin;
@@ -101,7 +101,7 @@ Value alone(double mean) {
     return mean < 40.0 ? Value::dark : Value::medium;
 }
 
-}  // namespace
+} // namespace
 
 std::string_view name(Value value) {
     switch (value) {
@@ -151,4 +151,4 @@ std::vector<Value> values(std::span<const double> lightness, double floor) {
     return result;
 }
 
-}  // namespace motley::colour
+} // namespace motley::colour

@@ -10,7 +10,7 @@ namespace motley::colour {
 
 enum class Value : std::uint8_t { light, medium, dark };
 
-std::string_view name(Value value);  ///< "light", "medium", "dark".
+std::string_view name(Value value); ///< "light", "medium", "dark".
 
 /// Exact one-dimensional k-means by dynamic programming (Wang & Song, The R Journal 3(2), 2011): the class of
 /// each number, 0 the lowest, so that the sum of squared distances to the class means is least. Equal numbers
@@ -25,4 +25,4 @@ std::vector<int> classes(std::span<const double> numbers, int k);
 /// finite numbers.
 std::vector<Value> values(std::span<const double> lightness, double floor = 8.0);
 
-}  // namespace motley::colour
+} // namespace motley::colour

@@ -38,7 +38,7 @@ std::string area(double square_inches) {
     return text;
 }
 
-}  // namespace
+} // namespace
 
 Length practical_square(const unit::Recipe& recipe, Length finished, Length seam, measure::System system) {
     const Length step =
@@ -89,7 +89,7 @@ std::vector<FabricCount> count(const layout::Layout& layout) {
     for (std::size_t f = 0; f < all.size(); ++f) {
         FabricCount& one = all[f];
         one.fabric = palette::FabricId{static_cast<std::uint16_t>(f)};
-        double units_worth = 0;  // Of area.
+        double units_worth = 0; // Of area.
         bool may_be_used = false;
         for (std::size_t p = 0; p < patches; ++p) {
             one.patches += by_role[p][f];
@@ -111,4 +111,4 @@ std::string counts_csv(const layout::Layout& layout, const std::vector<FabricCou
     return text;
 }
 
-}  // namespace motley::cutting
+} // namespace motley::cutting

@@ -28,10 +28,10 @@ std::vector<int> stock_yields(const std::vector<palette::Fabric>& fabrics, const
 /// What a top shows of one fabric.
 struct FabricCount {
     palette::FabricId fabric{};
-    int units = 0;  ///< Units that show it.
+    int units = 0; ///< Units that show it.
     int patches = 0;
-    double area_sq_in = 0;  ///< Finished.
-    double share = 0;       ///< Of the top, [0, 1].
+    double area_sq_in = 0; ///< Finished.
+    double share = 0;      ///< Of the top, [0, 1].
 };
 
 /// In palette order: every fabric that a role may show or that the top shows, those with nothing included.
@@ -42,4 +42,4 @@ std::vector<FabricCount> count(const layout::Layout& layout);
 /// lines end with a newline).
 std::string counts_csv(const layout::Layout& layout, const std::vector<FabricCount>& counts);
 
-}  // namespace motley::cutting
+} // namespace motley::cutting

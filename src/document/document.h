@@ -24,8 +24,8 @@ using Json = nlohmann::ordered_json;
 /// "..."), control characters and bytes that are not UTF-8 escaped, so that a hostile file cannot steer the
 /// terminal.
 std::string shortened(std::string_view text, std::size_t most = 60);
-std::string in_quotes(std::string_view text);               ///< The same between double quotes.
-std::string listed(const std::vector<std::string>& words);  ///< "a", "b" or "c"; cut after 20.
+std::string in_quotes(std::string_view text);              ///< The same between double quotes.
+std::string listed(const std::vector<std::string>& words); ///< "a", "b" or "c"; cut after 20.
 
 /// A JSON value together with its place, for reading. Cheap to copy; the Json it looks at must outlive it.
 /// Every accessor throws Fault(Cause::input, "FILE /pointer", what was found, what was expected).
@@ -36,7 +36,7 @@ public:
 
     const Json& json() const { return *value_; }
     const std::string& file() const { return file_; }
-    std::string where() const;  ///< "plan.json /setting/rows"; "plan.json" at the root.
+    std::string where() const; ///< "plan.json /setting/rows"; "plan.json" at the root.
 
     bool is_text() const { return value_->is_string(); }
     bool is_number() const { return value_->is_number(); }
@@ -46,16 +46,16 @@ public:
 
     std::string text() const;
     bool boolean() const;
-    double number() const;  ///< Finite.
+    double number() const; ///< Finite.
     double number(double least, double most) const;
-    std::int64_t integer(std::int64_t least, std::int64_t most) const;  ///< 7 and 7.0 are taken, 7.5 is not.
+    std::int64_t integer(std::int64_t least, std::int64_t most) const; ///< 7 and 7.0 are taken, 7.5 is not.
     std::size_t choice(
-        const std::vector<std::string>& words) const;  ///< Index of the word; names the nearest when unknown.
-    std::vector<Node> items() const;                   ///< Of a list.
-    std::vector<std::pair<std::string, Node>> members() const;  ///< Of an object, in file order.
+        const std::vector<std::string>& words) const; ///< Index of the word; names the nearest when unknown.
+    std::vector<Node> items() const;                  ///< Of a list.
+    std::vector<std::pair<std::string, Node>> members() const; ///< Of an object, in file order.
 
-    Node at(const std::string& key) const;                   ///< Required member.
-    std::optional<Node> find(const std::string& key) const;  ///< Optional member; null counts as absent.
+    Node at(const std::string& key) const;                  ///< Required member.
+    std::optional<Node> find(const std::string& key) const; ///< Optional member; null counts as absent.
     /// Complains about members other than these, each with the nearest known name; all of them in one Fault.
     void allow_only(const std::vector<std::string>& keys) const;
     [[noreturn]] void refuse(std::string what, std::string remedy = {}) const;
@@ -86,7 +86,7 @@ std::string read_text(const std::filesystem::path& path, std::uintmax_t most = s
 
 /// A file to be written.
 struct Output {
-    std::string name;  ///< File name inside the folder.
+    std::string name; ///< File name inside the folder.
     std::vector<std::byte> bytes;
 };
 
@@ -96,10 +96,10 @@ struct Output {
 /// system's reason; a folder or device in a file's place is refused.
 void write_files(const std::filesystem::path& folder, const std::vector<Output>& files);
 
-/// The bytes mixed into 64 bits (FNV-1a's constants, eight bytes at a time) as 16 hexadecimal digits: tells a changed photo from an
-/// unchanged one; not a defence against malice.
+/// The bytes mixed into 64 bits (FNV-1a's constants, eight bytes at a time) as 16 hexadecimal digits: tells a
+/// changed photo from an unchanged one; not a defence against malice.
 std::string content_hash(std::span<const std::byte> bytes);
 
 std::vector<std::byte> bytes_of(std::string_view text);
 
-}  // namespace motley::document
+} // namespace motley::document

@@ -89,7 +89,7 @@ Buffer read_whole(const fs::path& path, std::uintmax_t most) {
     if (said > most) too_large();
     Buffer bytes;
     std::size_t done = 0;
-    for (;;) {  // The size is what the file had a moment ago; its end is what counts.
+    for (;;) { // The size is what the file had a moment ago; its end is what counts.
         if (done == bytes.size())
             bytes.resize(std::max<std::size_t>(done + 4096, static_cast<std::size_t>(said) + 1));
         const ssize_t got = ::read(file.number(), bytes.data() + done, bytes.size() - done);
@@ -103,7 +103,7 @@ Buffer read_whole(const fs::path& path, std::uintmax_t most) {
     return bytes;
 }
 
-}  // namespace
+} // namespace
 
 std::vector<std::byte> read_file(const fs::path& path, std::uintmax_t most) {
     return read_whole<std::vector<std::byte>>(path, most);
@@ -121,8 +121,9 @@ void write_files(const fs::path& folder, const std::vector<Output>& files) {
 
 std::string content_hash(std::span<const std::byte> bytes) {
     // FNV-1a, 64 bit: offset basis and prime from the FNV Internet-Draft (draft-eastlake-fnv).
-    // Eight bytes at a time as long as there are as many: photos are megabytes, and the multiplication is what takes time. A
-    // product only carries upwards, so the shift brings what the high bytes said down again.
+    // Eight bytes at a time as long as there are as many: photos are megabytes, and the multiplication is
+    // what takes time. A product only carries upwards, so the shift brings what the high bytes said down
+    // again.
     constexpr std::uint64_t prime = 1099511628211U;
     std::uint64_t hash = 14695981039346656037U;
     while (bytes.size() >= 8) {
@@ -141,4 +142,4 @@ std::vector<std::byte> bytes_of(std::string_view text) {
     return {bytes.begin(), bytes.end()};
 }
 
-}  // namespace motley::document
+} // namespace motley::document

@@ -55,7 +55,7 @@ std::string about_a_word(std::string_view text, std::size_t offset) {
     return "put double quotes around a text: \"like this\"";
 }
 
-}  // namespace
+} // namespace
 
 std::string place_in(std::string_view text, std::size_t offset) {
     const std::string_view head = text.substr(0, std::min(offset, text.size()));
@@ -102,4 +102,4 @@ std::string likely_mistake(std::string_view text, std::size_t offset, const std:
     return "this is not how JSON goes on";
 }
 
-}  // namespace motley::document
+} // namespace motley::document

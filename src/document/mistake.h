@@ -16,4 +16,4 @@ std::string place_in(std::string_view text, std::size_t offset);
 /// brackets that are never closed, outermost first.
 std::string likely_mistake(std::string_view text, std::size_t offset, const std::vector<std::size_t>& open);
 
-}  // namespace motley::document
+} // namespace motley::document

@@ -33,7 +33,7 @@ std::string_view kind(const Json& value) {
 }
 
 void append_sketch(const Json& value, std::string& out) {
-    if (out.size() > longest_fragment * 4) return;  // It is cut anyway.
+    if (out.size() > longest_fragment * 4) return; // It is cut anyway.
     auto separate = [&, first = true]() mutable {
         if (!first) out += ", ";
         first = false;
@@ -77,7 +77,7 @@ std::string visible(std::string_view character, bool well_formed) {
     if (first < 0x20 || first == 0x7F || !well_formed) return fmt::format("\\x{:02x}", first);
     const auto second = character.size() == 2 ? static_cast<unsigned char>(character[1]) : 0xFFU;
     if (first == 0xC2 && second < 0xA0)
-        return fmt::format("\\x{:02x}", second);  // C1 controls: terminals obey them.
+        return fmt::format("\\x{:02x}", second); // C1 controls: terminals obey them.
     return std::string(character);
 }
 
@@ -97,7 +97,7 @@ std::string plain(double number) {
     return fmt::format("{}", number);
 }
 
-}  // namespace
+} // namespace
 
 std::string escaped_for_pointer(std::string_view key) {
     std::string out;
@@ -115,7 +115,7 @@ std::string escaped_for_pointer(std::string_view key) {
 std::string shortened(std::string_view text, std::size_t most) {
     std::string out;
     std::size_t characters = 0;
-    std::size_t cut = 0;  // How much of `out` stays when "..." has to fit as well.
+    std::size_t cut = 0; // How much of `out` stays when "..." has to fit as well.
     for (std::size_t at = 0; at < text.size();) {
         const std::size_t size = character_size(text.substr(at));
         const std::string shown = visible(text.substr(at, std::max<std::size_t>(size, 1)), size > 0);
@@ -268,4 +268,4 @@ void Node::allow_only(const std::vector<std::string>& keys) const {
     if (!problems.empty()) throw Fault(Cause::input, std::move(problems));
 }
 
-}  // namespace motley::document
+} // namespace motley::document

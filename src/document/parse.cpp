@@ -91,8 +91,8 @@ public:
 private:
     struct Open {
         Json* value;
-        std::string key;                       // The member being read, in an object.
-        std::unordered_set<std::string> keys;  // Looked up only.
+        std::string key;                      // The member being read, in an object.
+        std::unordered_set<std::string> keys; // Looked up only.
     };
 
     // The parser says where it stopped, which is behind the word or text that it did not expect.
@@ -160,7 +160,7 @@ private:
     std::vector<Open> open_;
 };
 
-}  // namespace
+} // namespace
 
 Json parse(std::string_view text, const std::string& file) {
     constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
@@ -186,4 +186,4 @@ Json parse(std::string_view text, const std::string& file) {
     return value;
 }
 
-}  // namespace motley::document
+} // namespace motley::document

@@ -13,4 +13,4 @@ std::string escaped_for_pointer(std::string_view key);
 /// Longest pointer shown in a message, in characters.
 inline constexpr std::size_t longest_pointer = 200;
 
-}  // namespace motley::document
+} // namespace motley::document

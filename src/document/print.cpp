@@ -16,7 +16,7 @@ std::string scalar(const Json& value) {
     try {
         return value.dump();
     } catch (const nlohmann::json::exception&) {
-        expects(false);  // Text that is not UTF-8: whoever took it in should have refused it.
+        expects(false); // Text that is not UTF-8: whoever took it in should have refused it.
         return {};
     }
 }
@@ -69,7 +69,7 @@ private:
     // `column` is where the value starts, `indent` that of the line it starts on.
     void put(const Json& value, std::size_t indent, std::size_t column) {
         const std::size_t room =
-            widest_line > column + 1 ? widest_line - column - 1 : 0;  // 1: the comma after it.
+            widest_line > column + 1 ? widest_line - column - 1 : 0; // 1: the comma after it.
         if (!value.is_structured() || value.empty()) {
             out_ += scalar(value);
         } else if (!put_on_line(value, room)) {
@@ -97,14 +97,14 @@ private:
 
     void spread_list(const Json& list, std::size_t indent) {
         out_ += '[';
-        std::size_t column = 0;  // 0: the line takes nothing more.
+        std::size_t column = 0; // 0: the line takes nothing more.
         for (std::size_t i = 0; i < list.size(); ++i) {
             if (i > 0) out_ += ',';
             const std::size_t start = out_.size();
             out_ += ' ';
             if (put_on_line(list[i], widest_shared_item)) {
                 const std::size_t width =
-                    out_.size() - start;  // With its space in front and, less that, a comma behind.
+                    out_.size() - start; // With its space in front and, less that, a comma behind.
                 if (column > 0 && column + 1 + width <= widest_line) {
                     column += 1 + width;
                     continue;
@@ -134,10 +134,10 @@ private:
     std::string out_;
 };
 
-}  // namespace
+} // namespace
 
 std::string print(const Json& value) {
     return Printer().print(value);
 }
 
-}  // namespace motley::document
+} // namespace motley::document

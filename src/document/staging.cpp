@@ -26,7 +26,7 @@ public:
     Descriptor(const Descriptor&) = delete;
     Descriptor& operator=(const Descriptor&) = delete;
     int number() const { return number_; }
-    int close() { return ::close(std::exchange(number_, -1)); }  // Network disks report lost writes here.
+    int close() { return ::close(std::exchange(number_, -1)); } // Network disks report lost writes here.
 
 private:
     int number_;
@@ -64,7 +64,7 @@ mode_t mode_of_replaceable(const fs::path& place) {
     return status.st_mode;
 }
 
-}  // namespace
+} // namespace
 
 void refuse_by_system(const fs::path& path, const std::string& tried, int error) {
     std::string remedy;
@@ -95,7 +95,7 @@ void refuse_by_system(const fs::path& path, const std::string& tried, int error)
 Staging::Staging(fs::path folder) : folder_(folder.empty() ? fs::path(".") : std::move(folder)) {
     try {
         create_folders();
-    } catch (...) {  // No destructor runs for an object that was never finished.
+    } catch (...) { // No destructor runs for an object that was never finished.
         for (auto made = created_.rbegin(); made != created_.rend(); ++made) ::rmdir(made->c_str());
         throw;
     }
@@ -155,7 +155,7 @@ void Staging::stage(const Output& output) {
     entries_.push_back({.hidden = hidden, .place = place});
     write_all(file.number(), output.bytes, place);
     if (S_ISREG(mode))
-        static_cast<void>(::fchmod(file.number(), mode & 0777));  // As the old one, if the system agrees.
+        static_cast<void>(::fchmod(file.number(), mode & 0777)); // As the old one, if the system agrees.
     if (::fsync(file.number()) != 0 || file.close() != 0)
         refuse_by_system(place, "this could not be written", errno);
 }
@@ -186,4 +186,4 @@ void Staging::commit() {
     if (folder.number() >= 0) static_cast<void>(::fsync(folder.number()));
 }
 
-}  // namespace motley::document
+} // namespace motley::document

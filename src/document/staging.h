@@ -14,13 +14,13 @@ namespace motley::document {
 /// step.
 class Staging {
 public:
-    explicit Staging(std::filesystem::path folder);  ///< Creates the folder and those above it where missing.
+    explicit Staging(std::filesystem::path folder); ///< Creates the folder and those above it where missing.
     ~Staging();
     Staging(const Staging&) = delete;
     Staging& operator=(const Staging&) = delete;
 
-    void stage(const Output& file);  ///< Written and flushed, under a hidden name.
-    void commit();                   ///< All files take their places; the last thing to be called.
+    void stage(const Output& file); ///< Written and flushed, under a hidden name.
+    void commit();                  ///< All files take their places; the last thing to be called.
 
 private:
     /// A file's way into its place. `exchanged`: the hidden name holds what stood there before.
@@ -34,7 +34,7 @@ private:
     void put_in_place(Entry& entry);
 
     std::filesystem::path folder_;
-    std::vector<std::filesystem::path> created_;  ///< Outermost first.
+    std::vector<std::filesystem::path> created_; ///< Outermost first.
     std::vector<Entry> entries_;
     bool committed_ = false;
 };
@@ -42,4 +42,4 @@ private:
 /// Fault(Cause::system) in plain words: what was tried, the system's reason, what to do about it.
 [[noreturn]] void refuse_by_system(const std::filesystem::path& path, const std::string& tried, int error);
 
-}  // namespace motley::document
+} // namespace motley::document

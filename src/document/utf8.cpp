@@ -26,4 +26,4 @@ std::size_t first_malformed(std::string_view text) {
     return std::string_view::npos;
 }
 
-}  // namespace motley::document
+} // namespace motley::document

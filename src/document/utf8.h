@@ -13,4 +13,4 @@ std::size_t character_size(std::string_view text);
 /// Offset of the first byte that is not well-formed, or npos.
 std::size_t first_malformed(std::string_view text);
 
-}  // namespace motley::document
+} // namespace motley::document

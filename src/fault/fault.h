@@ -20,7 +20,8 @@ enum class Cause {
 
 /// One thing that is wrong.
 struct Problem {
-    std::string where;  ///< File, then JSON pointer where there is one: "plan.json /setting/rows". May be empty.
+    std::string
+        where; ///< File, then JSON pointer where there is one: "plan.json /setting/rows". May be empty.
     std::string what;   ///< What was found, with the offending fragment.
     std::string remedy; ///< What would be right. May be empty.
 };
@@ -42,7 +43,8 @@ private:
 /// "where: what (remedy)", one line per problem.
 std::string text(const std::vector<Problem>& problems);
 
-/// A promise inside the program: throws std::logic_error naming the source line when it does not hold. On in every build.
+/// A promise inside the program: throws std::logic_error naming the source line when it does not hold. On in
+/// every build.
 void expects(bool holds, std::source_location place = std::source_location::current());
 
 /// The candidate nearest to `word` by edit distance, or an empty text when none is close

@@ -12,9 +12,9 @@ namespace {
 using Cost = std::int64_t;
 
 constexpr Cost never = std::numeric_limits<Cost>::max() / 4;
-constexpr Cost reward = Cost{1} << 56;  // For each unit of a lower bound: above any sum of the costs below.
+constexpr Cost reward = Cost{1} << 56; // For each unit of a lower bound: above any sum of the costs below.
 constexpr Cost role_weight =
-    Cost{1} << 20;  // Above what moving one patch can change in the squares of two totals.
+    Cost{1} << 20; // Above what moving one patch can change in the squares of two totals.
 
 /// The least of many costs that change one at a time (a tournament: every node holds the winner of its two
 /// below).
@@ -138,8 +138,8 @@ private:
     std::size_t roles_, fabrics_;
     Table table_;
     std::vector<int> totals_;
-    std::vector<Lowest> trades_;   ///< [role * roles + other]
-    std::vector<Lowest> settles_;  ///< By role: for it to put a patch on a fabric that may still grow.
+    std::vector<Lowest> trades_;  ///< [role * roles + other]
+    std::vector<Lowest> settles_; ///< By role: for it to put a patch on a fabric that may still grow.
 };
 
 /// Sums of a fabric's role bounds inside and outside a set of roles.
@@ -172,7 +172,7 @@ Misfit look_at(const Bounds& bounds, unsigned set) {
     return found;
 }
 
-}  // namespace
+} // namespace
 
 std::vector<Misfit> misfits(const Bounds& bounds) {
     const std::size_t roles = bounds.roles.size();
@@ -238,4 +238,4 @@ Bounds tightened(Bounds bounds) {
     return bounds;
 }
 
-}  // namespace motley::layout
+} // namespace motley::layout

@@ -10,22 +10,22 @@
 
 namespace motley::layout {
 
-using Table = std::vector<std::vector<int>>;  ///< [role][fabric]
+using Table = std::vector<std::vector<int>>; ///< [role][fabric]
 
 /// Every role fills `cells` patches. Expects 0 <= least and most >= 0 everywhere.
 struct Bounds {
     int cells = 0;
-    std::vector<std::vector<Range>> roles;  ///< [role][fabric]
-    std::vector<Range> totals;              ///< [fabric], over all roles.
+    std::vector<std::vector<Range>> roles; ///< [role][fabric]
+    std::vector<Range> totals;             ///< [fabric], over all roles.
 };
 
 /// Bounds that cannot be met, for the roles of one set together.
 struct Misfit {
-    std::vector<char> roles;   ///< By role: in the set. None at all: one fabric's own bounds clash.
-    std::int64_t patches = 0;  ///< What the roles of the set have; for a single fabric, the most it can be.
-    std::int64_t forced = 0;   ///< The fewest that the bounds force into them: too many when above `patches`.
-    std::int64_t allowed = 0;  ///< The most that the bounds let into them: too few when below `patches`.
-    int fabric = -1;           ///< With an empty set: the fabric.
+    std::vector<char> roles;  ///< By role: in the set. None at all: one fabric's own bounds clash.
+    std::int64_t patches = 0; ///< What the roles of the set have; for a single fabric, the most it can be.
+    std::int64_t forced = 0;  ///< The fewest that the bounds force into them: too many when above `patches`.
+    std::int64_t allowed = 0; ///< The most that the bounds let into them: too few when below `patches`.
+    int fabric = -1;          ///< With an empty set: the fabric.
 };
 
 /// Empty exactly when a table within the bounds exists (Hoffman's circulation theorem, read off for every set
@@ -42,4 +42,4 @@ Table apportion(const Bounds& bounds);
 /// loses no table.
 Bounds tightened(Bounds bounds);
 
-}  // namespace motley::layout
+} // namespace motley::layout

@@ -172,13 +172,13 @@ void set_aim(Brief& brief, const AimPicture& picture) {
             brief.aim.push_back(light + (dark - light) * darkness(brief, row, column, picture));
 }
 
-}  // namespace
+} // namespace
 
 std::vector<std::vector<char>> takers(const Plan& plan, const std::vector<palette::Fabric>& fabrics) {
     const unit::Recipe* recipe = unit::find_recipe(plan.recipe);
     expects(recipe != nullptr);
     std::vector<std::set<std::string>> lists;
-    std::set<std::string> named;  // By any role: no other takes these as "*".
+    std::set<std::string> named; // By any role: no other takes these as "*".
     for (const unit::Patch& patch : recipe->patches) {
         const auto list = listed(plan, patch.role);
         lists.emplace_back(list.begin(), list.end());
@@ -217,4 +217,4 @@ Brief make_brief(const Plan& plan, const std::vector<palette::Fabric>& fabrics,
     return brief;
 }
 
-}  // namespace motley::layout
+} // namespace motley::layout

@@ -29,20 +29,20 @@ struct Range {
 struct Brief {
     int columns = 0, rows = 0;
     const unit::Recipe* recipe = nullptr;
-    std::vector<std::string> names;  ///< Fabric ids, by FabricId.
-    std::vector<colour::Lab> labs;   ///< By FabricId.
-    std::vector<char> exempt;        ///< By FabricId.
+    std::vector<std::string> names; ///< Fabric ids, by FabricId.
+    std::vector<colour::Lab> labs;  ///< By FabricId.
+    std::vector<char> exempt;       ///< By FabricId.
     /// [p][fabric]; most = 0 where the role does not take the fabric.
     std::vector<std::vector<Range>> role_counts;
-    std::vector<Range> counts;  ///< [fabric], over all roles.
+    std::vector<Range> counts; ///< [fabric], over all roles.
     /// [p][fabric]: one way to meet all of these, pins included, as even as the limits allow.
     std::vector<std::vector<int>> shares;
-    std::vector<int> turns;         ///< By cell: 0 to 3, or -1 where the search chooses.
-    std::vector<FabricId> pinned;   ///< By patch; no_fabric where free.
-    std::vector<char> pinned_turn;  ///< By cell: the pin says the turn.
+    std::vector<int> turns;        ///< By cell: 0 to 3, or -1 where the search chooses.
+    std::vector<FabricId> pinned;  ///< By patch; no_fabric where free.
+    std::vector<char> pinned_turn; ///< By cell: the pin says the turn.
     Rules rules;
     Wishes wishes;
-    std::vector<double> aim;  ///< By cell, L*; empty with Aim::even.
+    std::vector<double> aim; ///< By cell, L*; empty with Aim::even.
 
     int cells() const { return columns * rows; }
     int patches_per_unit() const { return static_cast<int>(recipe->patches.size()); }
@@ -73,4 +73,4 @@ Brief make_brief(const Plan& plan, const std::vector<palette::Fabric>& fabrics,
 /// Which fabrics a role may show, counts aside: [p][fabric]. A role that the plan does not mention takes "*".
 std::vector<std::vector<char>> takers(const Plan& plan, const std::vector<palette::Fabric>& fabrics);
 
-}  // namespace motley::layout
+} // namespace motley::layout

@@ -1,4 +1,5 @@
-// The rules of a brief, looked at one after the other in the plainest way: what the search promises is checked against this.
+// The rules of a brief, looked at one after the other in the plainest way: what the search promises is
+// checked against this.
 
 #include <fmt/format.h>
 
@@ -24,7 +25,11 @@ struct Breach {
 class Inspection {
 public:
     Inspection(const Brief& brief, const Assignment& assignment)
-        : brief_(brief), assignment_(assignment), contacts_(*brief.recipe), same_(same_fabric(brief)), patches_(brief.patches_per_unit()) {}
+        : brief_(brief),
+          assignment_(assignment),
+          contacts_(*brief.recipe),
+          same_(same_fabric(brief)),
+          patches_(brief.patches_per_unit()) {}
 
     int touching_pairs();
     void apart();
@@ -37,9 +42,13 @@ public:
 private:
     using Pairs = std::map<std::pair<std::size_t, std::size_t>, Breach>;
 
-    std::size_t fabric(int cell, int p) const { return index(assignment_.patches[static_cast<std::size_t>(cell * patches_ + p)]); }
+    std::size_t fabric(int cell, int p) const {
+        return index(assignment_.patches[static_cast<std::size_t>(cell * patches_ + p)]);
+    }
     bool same(std::size_t f, std::size_t g) const { return same_[f * brief_.names.size() + g] != 0; }
-    std::string place(int cell) const { return fmt::format("row {}, column {}", cell / brief_.columns + 1, cell % brief_.columns + 1); }
+    std::string place(int cell) const {
+        return fmt::format("row {}, column {}", cell / brief_.columns + 1, cell % brief_.columns + 1);
+    }
     void note(Pairs& pairs, std::size_t f, std::size_t g, int a, int b) {
         Breach& breach = pairs[std::minmax(f, g)];
         if (breach.times++ == 0) breach.first = a, breach.second = b;
@@ -57,10 +66,13 @@ private:
 void Inspection::tell(const Pairs& pairs, const std::string& what) {
     for (const auto& [fabrics, breach] : pairs) {
         const auto& [f, g] = fabrics;
-        const std::string who = f == g ? fmt::format("{}", brief_.names[f])
-                                       : fmt::format("{} and {} (too alike to tell apart)", brief_.names[f], brief_.names[g]);
-        const std::string more = breach.times == 1 ? "" : fmt::format(", and in {} more places", breach.times - 1);
-        sentences_.push_back(fmt::format("{}: {} at {} and {}{}", what, who, place(breach.first), place(breach.second), more));
+        const std::string who =
+            f == g ? fmt::format("{}", brief_.names[f])
+                   : fmt::format("{} and {} (too alike to tell apart)", brief_.names[f], brief_.names[g]);
+        const std::string more =
+            breach.times == 1 ? "" : fmt::format(", and in {} more places", breach.times - 1);
+        sentences_.push_back(
+            fmt::format("{}: {} at {} and {}{}", what, who, place(breach.first), place(breach.second), more));
     }
 }
 
@@ -77,9 +89,12 @@ int Inspection::touching_pairs() {
             for (int p = 0; p < patches_; ++p)
                 for (int q = 0; q < patches_; ++q) {
                     if (!same(fabric(a, p), fabric(b, q))) continue;
-                    const Contact contact = contacts_.between(dr, dc, p, assignment_.turns[static_cast<std::size_t>(a)], q,
-                                                              assignment_.turns[static_cast<std::size_t>(b)]);
-                    if (contact == Contact::none || (contact == Contact::corner && brief_.rules.touching == Touching::edge)) continue;
+                    const Contact contact =
+                        contacts_.between(dr, dc, p, assignment_.turns[static_cast<std::size_t>(a)], q,
+                                          assignment_.turns[static_cast<std::size_t>(b)]);
+                    if (contact == Contact::none ||
+                        (contact == Contact::corner && brief_.rules.touching == Touching::edge))
+                        continue;
                     ++total;
                     note(pairs, fabric(a, p), fabric(b, q), a, b);
                 }
@@ -126,11 +141,13 @@ void Inspection::contrast() {
     for (int cell = 0; cell < brief_.cells(); ++cell)
         for (int p = 0; p < patches_; ++p)
             for (int q = p + 1; q < patches_; ++q)
-                if (std::abs(brief_.labs[fabric(cell, p)].l - brief_.labs[fabric(cell, q)].l) < brief_.rules.contrast && times++ == 0)
+                if (std::abs(brief_.labs[fabric(cell, p)].l - brief_.labs[fabric(cell, q)].l) <
+                        brief_.rules.contrast &&
+                    times++ == 0)
                     first = cell;
     if (times == 0) return;
-    sentences_.push_back(fmt::format("too little contrast inside {} unit{}, first at {} (less than {} L*)", times, times == 1 ? "" : "s",
-                                     place(first), brief_.rules.contrast));
+    sentences_.push_back(fmt::format("too little contrast inside {} unit{}, first at {} (less than {} L*)",
+                                     times, times == 1 ? "" : "s", place(first), brief_.rules.contrast));
 }
 
 void Inspection::counts() {
@@ -145,24 +162,28 @@ void Inspection::counts() {
             total += n;
             const Range& range = brief_.role_counts[static_cast<std::size_t>(p)][f];
             if (n < range.least || n > range.most)
-                sentences_.push_back(fmt::format("{} is used {} times as {}, not {} to {}", brief_.names[f], n,
-                                                 brief_.recipe->patches[static_cast<std::size_t>(p)].role, range.least, range.most));
+                sentences_.push_back(fmt::format("{} is used {} times as {}, not {} to {}", brief_.names[f],
+                                                 n, brief_.recipe->patches[static_cast<std::size_t>(p)].role,
+                                                 range.least, range.most));
         }
         if (total < brief_.counts[f].least || total > brief_.counts[f].most)
-            sentences_.push_back(fmt::format("{} is used {} times, not {} to {}", brief_.names[f], total, brief_.counts[f].least,
-                                             brief_.counts[f].most));
+            sentences_.push_back(fmt::format("{} is used {} times, not {} to {}", brief_.names[f], total,
+                                             brief_.counts[f].least, brief_.counts[f].most));
     }
 }
 
 void Inspection::pins() {
     for (int cell = 0; cell < brief_.cells(); ++cell) {
-        bool moved = brief_.turns[static_cast<std::size_t>(cell)] >= 0 &&
-                     brief_.turns[static_cast<std::size_t>(cell)] != assignment_.turns[static_cast<std::size_t>(cell)];
+        bool moved =
+            brief_.turns[static_cast<std::size_t>(cell)] >= 0 &&
+            brief_.turns[static_cast<std::size_t>(cell)] != assignment_.turns[static_cast<std::size_t>(cell)];
         for (int p = 0; p < patches_; ++p) {
             const FabricId pin = brief_.pinned[static_cast<std::size_t>(cell * patches_ + p)];
             moved = moved || (pin != no_fabric && index(pin) != fabric(cell, p));
         }
-        if (moved) sentences_.push_back(fmt::format("the unit at {} is not as pinned or not turned as said", place(cell)));
+        if (moved)
+            sentences_.push_back(
+                fmt::format("the unit at {} is not as pinned or not turned as said", place(cell)));
     }
 }
 

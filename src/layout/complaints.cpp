@@ -39,4 +39,4 @@ std::string pointer_step(std::string_view key) {
     return step;
 }
 
-}  // namespace motley::layout
+} // namespace motley::layout

@@ -41,7 +41,7 @@ public:
         attempt([&] { read(parent.at(key)); });
     }
 
-    bool full() const { return problems_.size() >= most; }  ///< Looking further would only repeat the tale.
+    bool full() const { return problems_.size() >= most; } ///< Looking further would only repeat the tale.
 
     /// Throws Fault(Cause::input) with everything kept, when there is anything.
     void raise() const;
@@ -62,4 +62,4 @@ std::string suggestion(std::string_view word, const std::vector<std::string>& kn
 /// A key as a step of a JSON pointer (RFC 6901: ~ is ~0, / is ~1).
 std::string pointer_step(std::string_view key);
 
-}  // namespace motley::layout
+} // namespace motley::layout

@@ -27,7 +27,8 @@ double shared_length(Point a, Point b, Point c, Point d) {
         const double high = std::min(length, std::max(along(c), along(d)));
         return high < low - tiny ? -1 : std::max(0.0, high - low);
     }
-    // Not on one line: patches of different cells never cross, so they can only share an end point of one of them.
+    // Not on one line: patches of different cells never cross, so they can only share an end point of one of
+    // them.
     for (const Point end : {c, d})
         if (off(end) < tiny && along(end) > -tiny && along(end) < length + tiny) return 0;
     return -1;

@@ -1,5 +1,6 @@
 #pragma once
-/// Which patches of neighbouring units touch, and how far apart patches lie: the geometry of a straight setting, for every turn.
+/// Which patches of neighbouring units touch, and how far apart patches lie: the geometry of a straight
+/// setting, for every turn.
 
 #include <cstdint>
 #include <vector>
@@ -10,13 +11,14 @@ namespace motley::layout {
 
 enum class Contact : std::uint8_t { none, corner, edge };
 
-/// Answers for patch p of a unit turned t and patch q of a unit turned u that lies (row_step, column_step) away.
+/// Answers for patch p of a unit turned t and patch q of a unit turned u that lies (row_step, column_step)
+/// away.
 class Contacts {
 public:
     explicit Contacts(const unit::Recipe& recipe);
 
-    /// edge: the outlines share a stretch of positive length; corner: at least a point. none beyond the eight neighbours and for the
-    /// unit itself.
+    /// edge: the outlines share a stretch of positive length; corner: at least a point. none beyond the eight
+    /// neighbours and for the unit itself.
     Contact between(int row_step, int column_step, int p, int t, int q, int u) const;
 
     /// Square of the distance between the patch centres, in unit widths.

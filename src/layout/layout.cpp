@@ -28,7 +28,7 @@ Kind kind_of(const Layout& layout, std::size_t cell, std::size_t patches) {
 Json rounded(double number) {
     expects(std::isfinite(number));
     const double whole = std::round(number * 1e6) / 1e6;
-    return whole == 0 ? 0.0 : whole;  // No "-0.0".
+    return whole == 0 ? 0.0 : whole; // No "-0.0".
 }
 
 Json write_score(const Score& score) {
@@ -239,10 +239,10 @@ private:
     std::vector<std::string> ids_;
     std::map<std::string, FabricId> numbers_;
     std::vector<Kind> kinds_;
-    std::vector<int> seen_;  ///< By kind: how many cells show it.
+    std::vector<int> seen_; ///< By kind: how many cells show it.
 };
 
-}  // namespace
+} // namespace
 
 Layout read_layout(const Node& root) {
     if (!root.is_object()) root.refuse("this is not a layout", "a layout is a JSON object, { ... }");
@@ -300,4 +300,4 @@ Json write_layout(const Layout& layout) {
     return root;
 }
 
-}  // namespace motley::layout
+} // namespace motley::layout

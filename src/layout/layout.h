@@ -13,8 +13,8 @@ namespace motley::layout {
 
 /// A fabric for every patch and a turn for every cell; numbered as in Brief.
 struct Assignment {
-    std::vector<FabricId> patches;    ///< [cell * P + p]
-    std::vector<std::uint8_t> turns;  ///< [cell], quarter turns clockwise, 0 to 3.
+    std::vector<FabricId> patches;   ///< [cell * P + p]
+    std::vector<std::uint8_t> turns; ///< [cell], quarter turns clockwise, 0 to 3.
     bool operator==(const Assignment&) const = default;
 };
 
@@ -23,10 +23,10 @@ struct Layout {
     Plan plan;
     std::uint64_t seed = 1;
     std::string version;
-    std::vector<palette::Fabric> fabrics;  ///< The palette, each with its colour; FabricId indexes it.
+    std::vector<palette::Fabric> fabrics; ///< The palette, each with its colour; FabricId indexes it.
     Assignment assignment;
-    std::vector<char> pinned;  ///< [cell]
-    std::vector<char> sewn;    ///< [cell] already sewn into the top: never moves.
+    std::vector<char> pinned; ///< [cell]
+    std::vector<char> sewn;   ///< [cell] already sewn into the top: never moves.
     Score score;
 };
 
@@ -34,4 +34,4 @@ struct Layout {
 Layout read_layout(const document::Node& root);
 document::Json write_layout(const Layout& layout);
 
-}  // namespace motley::layout
+} // namespace motley::layout

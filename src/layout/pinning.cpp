@@ -120,8 +120,8 @@ private:
     Brief& brief_;
     Complaints& complaints_;
     std::map<std::string, std::size_t> by_name_;
-    std::vector<int> fabric_pin_;  ///< By patch: the pin that holds it, or -1.
-    std::vector<int> turn_pin_;    ///< By cell.
+    std::vector<int> fabric_pin_; ///< By patch: the pin that holds it, or -1.
+    std::vector<int> turn_pin_;   ///< By cell.
 };
 
 /// Looks for rules that the held patches break among themselves.
@@ -247,7 +247,7 @@ private:
     std::vector<char> same_;
 };
 
-}  // namespace
+} // namespace
 
 PinUses pin_down(const Plan& plan, const std::vector<std::vector<char>>& takers, Brief& brief,
                  Complaints& complaints) {
@@ -261,4 +261,4 @@ PinUses pin_down(const Plan& plan, const std::vector<std::vector<char>>& takers,
     return uses;
 }
 
-}  // namespace motley::layout
+} // namespace motley::layout

@@ -15,4 +15,4 @@ namespace motley::layout {
 PinUses pin_down(const Plan& plan, const std::vector<std::vector<char>>& takers, Brief& brief,
                  Complaints& complaints);
 
-}  // namespace motley::layout
+} // namespace motley::layout

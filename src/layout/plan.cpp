@@ -15,7 +15,7 @@ using document::Node;
 using measure::Length;
 
 constexpr int no_limit = std::numeric_limits<int>::max();
-constexpr int most_asked = 1'000'000;  // Far above what 40,000 cells can show; the counts are added up later.
+constexpr int most_asked = 1'000'000; // Far above what 40,000 cells can show; the counts are added up later.
 
 Length length(const Node& node, measure::System system) {
     if (node.is_number()) return measure::length_of(node.number(), system, node.where());
@@ -128,7 +128,7 @@ private:
         });
         complaints_.attempt([&] {
             const auto unit = root_.find("unit");
-            if (!unit || !unit->is_object()) return;  // read_unit says what is wrong with it.
+            if (!unit || !unit->is_object()) return; // read_unit says what is wrong with it.
             if (const auto node = unit->find("finished"))
                 plan_.finished = within(*node, "the finished size of a unit", {Length::per_inch / 2},
                                         {Length::per_inch * 60}, plan_.finished);
@@ -292,7 +292,7 @@ private:
     Complaints complaints_;
 };
 
-}  // namespace
+} // namespace
 
 std::uint64_t read_seed(const Node& node) {
     // Seeds above the largest signed number are good seeds too.
@@ -306,4 +306,4 @@ Plan read_plan(const Node& root) {
     return Reader(root).read();
 }
 
-}  // namespace motley::layout
+} // namespace motley::layout

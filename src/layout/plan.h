@@ -23,8 +23,8 @@ struct Rules {
     /// Fewest units from one use of a fabric to the next, the larger of the row and column step; 1 asks
     /// nothing.
     int apart = 1;
-    bool line = false;    ///< No fabric twice in one row or column.
-    double contrast = 0;  ///< Least difference in L* between the roles of a unit, [0, 100].
+    bool line = false;   ///< No fabric twice in one row or column.
+    double contrast = 0; ///< Least difference in L* between the roles of a unit, [0, 100].
     /// CIEDE2000 below which two fabrics count as one for touching, apart and line.
     double same_if_closer_than = 0;
     /// Fabrics that touching, apart, line and `spread` do not look at (a background).
@@ -39,36 +39,36 @@ struct Wishes {
     double colour = 0.5;
     double value = 1;
     Aim aim = Aim::even;
-    std::string picture;  ///< With Aim::picture: the file, as the plan names it.
+    std::string picture; ///< With Aim::picture: the file, as the plan names it.
 };
 
 /// How many patches of a fabric.
 struct Count {
     enum class Kind : std::uint8_t { exact, even, between, stock };
     Kind kind = Kind::even;
-    int least = 0;  ///< exact, between.
-    int most = 0;   ///< exact (equal to least), between.
+    int least = 0; ///< exact, between.
+    int most = 0;  ///< exact (equal to least), between.
 };
 
 enum class Turns : std::uint8_t { fixed, alternate, pinwheel, any, grid };
 
 struct Pin {
-    int row = 0, column = 0;                          ///< From 0.
-    std::vector<std::optional<std::string>> fabrics;  ///< By patch; may be shorter than the unit.
+    int row = 0, column = 0;                         ///< From 0.
+    std::vector<std::optional<std::string>> fabrics; ///< By patch; may be shorter than the unit.
     std::optional<int> turn;
 };
 
 struct Plan {
-    std::string file;     ///< For paths relative to it; empty when the plan came inside a layout.
-    std::string place;    ///< For messages: "plan.json ", or "layout.json /plan" inside a layout.
-    document::Json json;  ///< As read, for the layout to carry.
+    std::string file;    ///< For paths relative to it; empty when the plan came inside a layout.
+    std::string place;   ///< For messages: "plan.json ", or "layout.json /plan" inside a layout.
+    document::Json json; ///< As read, for the layout to carry.
     std::string name;
     measure::System measure = measure::System::inch;
     measure::Length seam;
     std::string palette;
     int columns = 0, rows = 0;
     std::string recipe = "plain-square";
-    measure::Length finished;  ///< Side of the finished unit; 6 in (15 cm) when not said.
+    measure::Length finished; ///< Side of the finished unit; 6 in (15 cm) when not said.
     /// Fabric ids by role; "*" is every fabric that no other role names.
     std::map<std::string, std::vector<std::string>> roles;
     Turns turns = Turns::fixed;
@@ -76,7 +76,7 @@ struct Plan {
     std::vector<std::vector<int>> turn_grid;
     Rules rules;
     Wishes wishes;
-    std::vector<std::pair<std::string, Count>> counts;  ///< In file order; "*" is every fabric not named.
+    std::vector<std::pair<std::string, Count>> counts; ///< In file order; "*" is every fabric not named.
     std::vector<Pin> pins;
     std::uint64_t seed = 1;
 
@@ -94,4 +94,4 @@ Plan read_plan(const document::Node& root);
 /// A seed: a whole number of at most 64 bits.
 std::uint64_t read_seed(const document::Node& node);
 
-}  // namespace motley::layout
+} // namespace motley::layout

@@ -28,7 +28,11 @@ struct Placed {
     int patches, fabrics;
 
     Placed(const Brief& b, const Assignment& a)
-        : brief(b), assignment(a), contacts(*b.recipe), patches(b.patches_per_unit()), fabrics(static_cast<int>(b.names.size())) {
+        : brief(b),
+          assignment(a),
+          contacts(*b.recipe),
+          patches(b.patches_per_unit()),
+          fabrics(static_cast<int>(b.names.size())) {
         expects(assignment.patches.size() == static_cast<std::size_t>(brief.patches()));
         expects(assignment.turns.size() == static_cast<std::size_t>(brief.cells()));
     }
@@ -39,12 +43,13 @@ struct Placed {
     int turn(int cell) const { return assignment.turns[static_cast<std::size_t>(cell)]; }
     bool exempt(int fabric) const { return brief.exempt[static_cast<std::size_t>(fabric)] != 0; }
     double distance_squared(int a, int p, int b, int q) const {
-        return contacts.distance_squared(b / brief.columns - a / brief.columns, b % brief.columns - a % brief.columns, p, turn(a), q, turn(b));
+        return contacts.distance_squared(b / brief.columns - a / brief.columns,
+                                         b % brief.columns - a % brief.columns, p, turn(a), q, turn(b));
     }
 };
 
-/// For each pair of patch places p, q: the sum of 1/d^2 over unordered pairs of cells (the earlier with p, the later with q), over all
-/// pairs and over those within the reach of `colour`.
+/// For each pair of patch places p, q: the sum of 1/d^2 over unordered pairs of cells (the earlier with p,
+/// the later with q), over all pairs and over those within the reach of `colour`.
 struct PairSums {
     Matrix all, near;
 };
@@ -73,30 +78,37 @@ PairSums pair_sums(const Placed& top) {
                             const double d2 = top.contacts.distance_squared(dr, dc, p, t, q, u);
                             const double term = static_cast<double>(pairs[t][u]) / d2;
                             sums.all[static_cast<std::size_t>(p * top.patches + q)] += term;
-                            if (d2 <= colour_reach_squared) sums.near[static_cast<std::size_t>(p * top.patches + q)] += term;
+                            if (d2 <= colour_reach_squared)
+                                sums.near[static_cast<std::size_t>(p * top.patches + q)] += term;
                         }
                 }
         }
     return sums;
 }
 
-/// Expectation under a shuffle of a sum over patch pairs with the given weights between fabrics and sums over cell pairs.
+/// Expectation under a shuffle of a sum over patch pairs with the given weights between fabrics and sums over
+/// cell pairs.
 double expected(const Placed& top, const Matrix& weight, const Matrix& cell_pairs) {
     const int cells = top.brief.cells(), P = top.patches;
     const std::size_t F = static_cast<std::size_t>(top.fabrics);
     std::vector<std::vector<double>> uses(static_cast<std::size_t>(P), std::vector<double>(F));
     for (int cell = 0; cell < cells; ++cell)
-        for (int p = 0; p < P; ++p) uses[static_cast<std::size_t>(p)][static_cast<std::size_t>(top.fabric(cell, p))] += 1;
+        for (int p = 0; p < P; ++p)
+            uses[static_cast<std::size_t>(p)][static_cast<std::size_t>(top.fabric(cell, p))] += 1;
     double sum = 0;
     for (int p = 0; p < P; ++p)
         for (int q = 0; q < P; ++q) {
-            double pairs = 0; // Over ordered pairs of different units: the first shows f at p, the second g at q.
+            double pairs =
+                0; // Over ordered pairs of different units: the first shows f at p, the second g at q.
             for (std::size_t f = 0; f < F; ++f)
                 for (std::size_t g = 0; g < F; ++g)
-                    pairs += weight[f * F + g] * uses[static_cast<std::size_t>(p)][f] * uses[static_cast<std::size_t>(q)][g];
+                    pairs += weight[f * F + g] * uses[static_cast<std::size_t>(p)][f] *
+                             uses[static_cast<std::size_t>(q)][g];
             for (int cell = 0; cell < cells; ++cell)
-                pairs -= weight[static_cast<std::size_t>(top.fabric(cell, p)) * F + static_cast<std::size_t>(top.fabric(cell, q))];
-            sum += pairs / (static_cast<double>(cells) * (cells - 1)) * cell_pairs[static_cast<std::size_t>(p * P + q)];
+                pairs -= weight[static_cast<std::size_t>(top.fabric(cell, p)) * F +
+                                static_cast<std::size_t>(top.fabric(cell, q))];
+            sum += pairs / (static_cast<double>(cells) * (cells - 1)) *
+                   cell_pairs[static_cast<std::size_t>(p * P + q)];
         }
     return sum;
 }
@@ -109,7 +121,8 @@ double inside(const Placed& top, const Matrix& weight, double reach_squared) {
             for (int q = p + 1; q < top.patches; ++q) {
                 const double d2 = top.distance_squared(cell, p, cell, q);
                 const int f = top.fabric(cell, p), g = top.fabric(cell, q);
-                if (d2 > 0 && d2 <= reach_squared) sum += weight[static_cast<std::size_t>(f * top.fabrics + g)] / d2;
+                if (d2 > 0 && d2 <= reach_squared)
+                    sum += weight[static_cast<std::size_t>(f * top.fabrics + g)] / d2;
             }
     return sum;
 }
@@ -125,14 +138,16 @@ Sum spread(const Placed& top, const PairSums& pairs) {
     for (std::size_t f = 0; f < F; ++f) same[f * F + f] = top.brief.exempt[f] ? 0 : 1;
     std::vector<std::vector<int>> places(F); // Patches of each fabric.
     for (int patch = 0; patch < top.brief.patches(); ++patch)
-        places[static_cast<std::size_t>(top.fabric(patch / top.patches, patch % top.patches))].push_back(patch);
+        places[static_cast<std::size_t>(top.fabric(patch / top.patches, patch % top.patches))].push_back(
+            patch);
     double found = 0;
     for (std::size_t f = 0; f < F; ++f) {
         if (top.brief.exempt[f]) continue;
         for (std::size_t i = 0; i < places[f].size(); ++i)
             for (std::size_t j = i + 1; j < places[f].size(); ++j) {
                 const int a = places[f][i], b = places[f][j];
-                const double d2 = top.distance_squared(a / top.patches, a % top.patches, b / top.patches, b % top.patches);
+                const double d2 =
+                    top.distance_squared(a / top.patches, a % top.patches, b / top.patches, b % top.patches);
                 if (d2 > 0) found += 1 / d2;
             }
     }
@@ -154,7 +169,9 @@ Sum colour(const Placed& top, const PairSums& pairs) {
                     for (int q = 0; q < P; ++q) {
                         const double d2 = top.distance_squared(a, p, b, q);
                         if (d2 <= colour_reach_squared)
-                            found += like[static_cast<std::size_t>(top.fabric(a, p) * top.fabrics + top.fabric(b, q))] / d2;
+                            found += like[static_cast<std::size_t>(top.fabric(a, p) * top.fabrics +
+                                                                   top.fabric(b, q))] /
+                                     d2;
                     }
             }
     const double within = inside(top, like, colour_reach_squared);
@@ -165,8 +182,9 @@ std::vector<double> cell_lightness(const Placed& top) {
     std::vector<double> light(static_cast<std::size_t>(top.brief.cells()));
     for (int cell = 0; cell < top.brief.cells(); ++cell)
         for (int p = 0; p < top.patches; ++p)
-            light[static_cast<std::size_t>(cell)] += top.brief.recipe->patches[static_cast<std::size_t>(p)].area *
-                                                     top.brief.labs[static_cast<std::size_t>(top.fabric(cell, p))].l;
+            light[static_cast<std::size_t>(cell)] +=
+                top.brief.recipe->patches[static_cast<std::size_t>(p)].area *
+                top.brief.labs[static_cast<std::size_t>(top.fabric(cell, p))].l;
     return light;
 }
 
@@ -177,7 +195,8 @@ struct Moments {
 Moments moments(const std::vector<double>& numbers) {
     Moments m;
     for (const double x : numbers) m.mean += x / static_cast<double>(numbers.size());
-    for (const double x : numbers) m.variance += (x - m.mean) * (x - m.mean) / static_cast<double>(numbers.size());
+    for (const double x : numbers)
+        m.variance += (x - m.mean) * (x - m.mean) / static_cast<double>(numbers.size());
     return m;
 }
 
@@ -193,7 +212,8 @@ Sum evenness(const Placed& top) {
         for (int c = 0; c + window <= columns; ++c) {
             double sum = 0;
             for (int i = 0; i < window; ++i)
-                for (int j = 0; j < window; ++j) sum += light[static_cast<std::size_t>((r + i) * columns + c + j)];
+                for (int j = 0; j < window; ++j)
+                    sum += light[static_cast<std::size_t>((r + i) * columns + c + j)];
             found += (sum / in_window - all.mean) * (sum / in_window - all.mean);
         }
     found /= static_cast<double>((rows - window + 1) * (columns - window + 1));
@@ -204,7 +224,8 @@ Sum nearness_to_aim(const Placed& top) {
     const std::vector<double> light = cell_lightness(top);
     double found = 0;
     for (std::size_t cell = 0; cell < light.size(); ++cell)
-        found += (light[cell] - top.brief.aim[cell]) * (light[cell] - top.brief.aim[cell]) / static_cast<double>(light.size());
+        found += (light[cell] - top.brief.aim[cell]) * (light[cell] - top.brief.aim[cell]) /
+                 static_cast<double>(light.size());
     const Moments have = moments(light), want = moments(top.brief.aim);
     return {found, have.variance + want.variance + (have.mean - want.mean) * (have.mean - want.mean)};
 }
@@ -224,7 +245,8 @@ std::map<std::string, int> closest(const Placed& top) {
                 const int a = cells[f][i], b = cells[f][j];
                 const int row_step = b / top.brief.columns - a / top.brief.columns;
                 if (row_step >= least) break; // Cells are in row order: later ones lie further down still.
-                least = std::min(least, std::max(row_step, std::abs(b % top.brief.columns - a % top.brief.columns)));
+                least = std::min(least,
+                                 std::max(row_step, std::abs(b % top.brief.columns - a % top.brief.columns)));
             }
         steps[top.brief.names[f]] = least;
     }
@@ -274,8 +296,9 @@ std::vector<char> same_fabric(const Brief& brief) {
     for (std::size_t f = 0; f < fabrics; ++f)
         for (std::size_t g = 0; g <= f; ++g) {
             if (brief.exempt[f] || brief.exempt[g]) continue;
-            const bool alike = f == g || (brief.rules.same_if_closer_than > 0 &&
-                                          colour::ciede2000(brief.labs[f], brief.labs[g]) < brief.rules.same_if_closer_than);
+            const bool alike =
+                f == g || (brief.rules.same_if_closer_than > 0 &&
+                           colour::ciede2000(brief.labs[f], brief.labs[g]) < brief.rules.same_if_closer_than);
             same[f * fabrics + g] = same[g * fabrics + f] = alike;
         }
     return same;

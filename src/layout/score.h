@@ -1,5 +1,6 @@
 #pragma once
-/// How good a placed top is, in numbers that mean the same on every size: 1 is what a random shuffle of the same units gives.
+/// How good a placed top is, in numbers that mean the same on every size: 1 is what a random shuffle of the
+/// same units gives.
 
 #include <map>
 #include <optional>
@@ -12,18 +13,21 @@ struct Assignment;
 struct Brief;
 
 struct Score {
-    int touching = 0;                  ///< Pairs of patches that break the touching rule.
-    std::map<std::string, int> closest; ///< Fabric id: fewest units between two uses; absent where used once, and for exempt fabrics.
+    int touching = 0;                   ///< Pairs of patches that break the touching rule.
+    std::map<std::string, int> closest; ///< Fabric id: fewest units between two uses; absent where used once,
+                                        ///< and for exempt fabrics.
     std::optional<double> spread, colour, value; ///< Ratios to a shuffle; empty where undefined.
-    std::vector<std::string> broken;   ///< One sentence for every rule that does not hold.
+    std::vector<std::string> broken;             ///< One sentence for every rule that does not hold.
 };
 
-/// The whole score, from nothing but the brief and the assignment. O(N^2) in patches of one fabric, O(N) otherwise.
+/// The whole score, from nothing but the brief and the assignment. O(N^2) in patches of one fabric, O(N)
+/// otherwise.
 ///
 /// Let a shuffle move the units over the cells, each of the N! orders alike; a cell keeps its turn.
-///  spread = S / E[S], S = sum over unordered pairs of patches of one fabric, not exempt, of 1/d^2 (d between patch centres, unit widths).
-///  colour = the same over pairs of different fabrics, neither exempt, with d <= 3, each weighted by exp(-(dE00/20)^2).
-///  value, aim even: mean over all full 4 x 4 windows of cells of (mean L* in the window - mean L*)^2, over (s^2/16)(N-16)/(N-1),
+///  spread = S / E[S], S = sum over unordered pairs of patches of one fabric, not exempt, of 1/d^2 (d between
+///  patch centres, unit widths). colour = the same over pairs of different fabrics, neither exempt, with d <=
+///  3, each weighted by exp(-(dE00/20)^2). value, aim even: mean over all full 4 x 4 windows of cells of
+///  (mean L* in the window - mean L*)^2, over (s^2/16)(N-16)/(N-1),
 ///    s^2 the population variance of L* over the cells (variance of a mean of 16 drawn without replacement).
 ///  value, other aims: mean over cells of (L* - aim)^2 over its mean over all pairs of unit and cell.
 ///  L* of a cell is the mean over its patches by area.
@@ -41,14 +45,17 @@ struct Sums {
 };
 Sums sums(const Brief& brief, const Assignment& assignment);
 
-/// How strongly two fabrics count towards `colour`, [0, 1]: exp(-(dE00/20)^2), 0 for a fabric with itself and where one is exempt.
-/// [a * fabrics + b]
+/// How strongly two fabrics count towards `colour`, [0, 1]: exp(-(dE00/20)^2), 0 for a fabric with itself and
+/// where one is exempt. [a * fabrics + b]
 std::vector<double> likeness(const Brief& brief);
 
-/// The sentences for rules that do not hold; empty when all do. `touching` receives the number of touching pairs when not null.
-std::vector<std::string> broken_rules(const Brief& brief, const Assignment& assignment, int* touching = nullptr);
+/// The sentences for rules that do not hold; empty when all do. `touching` receives the number of touching
+/// pairs when not null.
+std::vector<std::string> broken_rules(const Brief& brief, const Assignment& assignment,
+                                      int* touching = nullptr);
 
-/// Whether two fabrics count as the same under the rules: [a * fabrics + b]. Exempt fabrics never do, not even with themselves.
+/// Whether two fabrics count as the same under the rules: [a * fabrics + b]. Exempt fabrics never do, not
+/// even with themselves.
 std::vector<char> same_fabric(const Brief& brief);
 
 } // namespace motley::layout

@@ -123,7 +123,7 @@ Bounds Ledger::bounds(bool stock_without_end) const {
                 break;
         }
         if (!taken(f))
-            made.totals.back() = {0, 0};  // "*" does not ask anything of fabrics that are not in play.
+            made.totals.back() = {0, 0}; // "*" does not ask anything of fabrics that are not in play.
     }
     for (const auto& role : takers_) {
         made.roles.emplace_back();
@@ -184,7 +184,7 @@ std::optional<Tally> Ledger::refuse(const std::vector<Misfit>& found) {
         }
         const bool whole =
             std::all_of(misfit.roles.begin(), misfit.roles.end(), [](char in) { return in != 0; });
-        if (whole) break;  // The rest follows from it.
+        if (whole) break; // The rest follows from it.
     }
     if (stock) return short_of;
     return std::nullopt;
@@ -203,7 +203,7 @@ bool Ledger::fits(const Bounds& bounds, std::string_view given) {
 Bounds Ledger::with_pins(Bounds bounds, bool even_too) const {
     for (std::size_t role = 0; role < roles(); ++role)
         for (std::size_t f = 0; f < fabrics(); ++f) {
-            if (even(f) && !even_too) continue;  // A pin does not change what an even share is.
+            if (even(f) && !even_too) continue; // A pin does not change what an even share is.
             Range& range = bounds.roles[role][f];
             range.least = std::max(range.least, static_cast<int>(pins_[role][f].size()));
         }
@@ -288,11 +288,11 @@ bool Ledger::pins_within_even(const Bounds& windows) {
     return good;
 }
 
-}  // namespace
+} // namespace
 
 std::optional<Tally> tally(const Plan& plan, const Brief& brief, const std::vector<std::vector<char>>& takers,
                            const std::vector<int>& yields, const PinUses& pins, Complaints& complaints) {
     return Ledger(plan, brief, takers, yields, pins, complaints).balance();
 }
 
-}  // namespace motley::layout
+} // namespace motley::layout

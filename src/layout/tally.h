@@ -17,13 +17,13 @@ using PinUses = std::vector<std::vector<std::vector<int>>>;
 
 struct Tally {
     Bounds ranges;
-    Table shares;  ///< Within the ranges, pins kept.
+    Table shares; ///< Within the ranges, pins kept.
     std::vector<Problem>
-        short_stock;  ///< When not empty the stock, and nothing else, is short; the rest is then empty.
+        short_stock; ///< When not empty the stock, and nothing else, is short; the rest is then empty.
 };
 
 /// `brief` has its size, recipe and names. Empty when a complaint was added.
 std::optional<Tally> tally(const Plan& plan, const Brief& brief, const std::vector<std::vector<char>>& takers,
                            const std::vector<int>& yields, const PinUses& pins, Complaints& complaints);
 
-}  // namespace motley::layout
+} // namespace motley::layout

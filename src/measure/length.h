@@ -19,7 +19,7 @@ struct Length {
 
     static constexpr std::int64_t per_inch = 8128;
     static constexpr std::int64_t per_millimetre = 320;
-    static Length inches(double inches);  ///< Rounded to the nearest tick. Expects at most 1,000 m.
+    static Length inches(double inches); ///< Rounded to the nearest tick. Expects at most 1,000 m.
 
     constexpr double in_inches() const { return static_cast<double>(ticks) / per_inch; }
     auto operator<=>(const Length&) const = default;
@@ -56,4 +56,4 @@ std::string print_exact(Length length, System system);
 /// Rounded up to the next multiple of `step`. Expects step > 0.
 Length round_up(Length length, Length step);
 
-}  // namespace motley::measure
+} // namespace motley::measure

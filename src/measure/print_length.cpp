@@ -49,11 +49,11 @@ Printed printed(Length length, System system) {
     return out;
 }
 
-}  // namespace
+} // namespace
 
 Length Length::inches(double inches) {
     const double ticks = inches * static_cast<double>(per_inch);
-    expects(std::abs(ticks) <= static_cast<double>(longest.ticks));  // Not a number fails this too.
+    expects(std::abs(ticks) <= static_cast<double>(longest.ticks)); // Not a number fails this too.
     return {std::llround(ticks)};
 }
 
@@ -86,4 +86,4 @@ Length round_up(Length length, Length step) {
     return {length.ticks - over + (over > 0 ? step.ticks : 0)};
 }
 
-}  // namespace motley::measure
+} // namespace motley::measure

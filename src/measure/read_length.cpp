@@ -52,8 +52,8 @@ constexpr std::array<std::pair<std::string_view, std::int64_t>, 18> units = {
      {"inch", Length::per_inch},
      {"inches", Length::per_inch},
      {"\"", Length::per_inch},
-     {"\u2033", Length::per_inch},  // Double prime.
-     {"\u201D", Length::per_inch},  // What word processors make of ".
+     {"\u2033", Length::per_inch}, // Double prime.
+     {"\u201D", Length::per_inch}, // What word processors make of ".
      {"''", Length::per_inch},
      {"cm", 10 * Length::per_millimetre},
      {"centimetres", 10 * Length::per_millimetre},
@@ -135,7 +135,7 @@ private:
     }
 
     void read_decimals() {
-        constexpr std::size_t most_decimals = 13;  // Beyond these nothing is left of a tick.
+        constexpr std::size_t most_decimals = 13; // Beyond these nothing is left of a tick.
         const std::string_view digits = take_digits().substr(0, most_decimals);
         for (const char digit : digits) {
             fraction_.above = fraction_.above * 10 + (digit - '0');
@@ -161,7 +161,7 @@ private:
         if (take_vulgar()) return;
         const std::string_view above = take_digits();
         if (above.empty() || !take_slash()) {
-            rest_ = before;  // No fraction: a unit may follow.
+            rest_ = before; // No fraction: a unit may follow.
             return;
         }
         read_below(above);
@@ -204,7 +204,7 @@ std::string shown(std::string_view text) {
                 std::string(remedy));
 }
 
-}  // namespace
+} // namespace
 
 Length read_length(std::string_view text, System system, std::string_view where) {
     try {
@@ -232,4 +232,4 @@ Length length_of(double number, System system, std::string_view where) {
     }
 }
 
-}  // namespace motley::measure
+} // namespace motley::measure

@@ -12,7 +12,7 @@ double in_steps(double number) {
     return std::round(number * 1e4) / 1e4 + 0.0;
 }
 
-}  // namespace
+} // namespace
 
 FabricColour rounded(FabricColour colour) {
     colour.lab = {in_steps(colour.lab.l), in_steps(colour.lab.a), in_steps(colour.lab.b)};
@@ -36,4 +36,4 @@ FabricColour typed_colour(colour::Lab lab) {
     return colour;
 }
 
-}  // namespace motley::palette
+} // namespace motley::palette

@@ -43,49 +43,49 @@ struct Accent {
 /// Rounded when made (`rounded`), so that a value read back from a file equals the one in memory.
 struct FabricColour {
     enum class From : std::uint8_t { typed, photo };
-    colour::Srgb srgb;                   ///< For drawing.
-    colour::Lab lab;                     ///< For judging, D65; steps of 0.0001.
-    std::optional<colour::Value> value;  ///< Relative to the set; see Fabric::value_said.
+    colour::Srgb srgb;                  ///< For drawing.
+    colour::Lab lab;                    ///< For judging, D65; steps of 0.0001.
+    std::optional<colour::Value> value; ///< Relative to the set; see Fabric::value_said.
     From from = From::typed;
-    std::vector<Accent> accents;  ///< Dominant colours, largest share first, at most six; empty when typed.
-    double busy = 0;              ///< 0 a solid .. 1 the busiest print; steps of 0.0001.
-    std::string photo_hash;  ///< document::content_hash of the photo it was measured from; empty when typed.
+    std::vector<Accent> accents; ///< Dominant colours, largest share first, at most six; empty when typed.
+    double busy = 0;             ///< 0 a solid .. 1 the busiest print; steps of 0.0001.
+    std::string photo_hash; ///< document::content_hash of the photo it was measured from; empty when typed.
 };
 
 /// To the steps of the file: Lab, shares and busyness to 0.0001, no negative zero.
 FabricColour rounded(FabricColour colour);
 
-FabricColour typed_colour(colour::Srgb srgb);  ///< Lab follows from sRGB.
-FabricColour typed_colour(colour::Lab lab);    ///< sRGB is the nearest in gamut, channel by channel.
+FabricColour typed_colour(colour::Srgb srgb); ///< Lab follows from sRGB.
+FabricColour typed_colour(colour::Lab lab);   ///< sRGB is the nearest in gamut, channel by channel.
 
 /// Cloth on the shelf: `count` pieces of one size. Strips are cut across the cloth: `length` is what lies
 /// across it, `width` the narrow way. For all others `width` lies across the cloth and `length` along it.
 struct StockPiece {
     enum class Piece : std::uint8_t { strip, square, scrap, fat_quarter, yardage };
     Piece piece = Piece::yardage;
-    measure::Length width;   ///< Of one piece, never zero.
-    measure::Length length;  ///< Of one piece, never zero.
-    int count = 1;           ///< At least 1.
+    measure::Length width;  ///< Of one piece, never zero.
+    measure::Length length; ///< Of one piece, never zero.
+    int count = 1;          ///< At least 1.
 };
 
 struct Fabric {
-    std::string id;     ///< Unique in the palette; 1 to 64 bytes of UTF-8, no control characters, no '*'.
-    std::string name;   ///< As said to people; the id when not given.
-    std::string photo;  ///< Path inside the palette's folder, normal form, '/' between parts; empty when
-                        ///< there is none.
-    measure::Length photo_width = usual_photo_width;  ///< 1/4 in to 120 in.
+    std::string id;    ///< Unique in the palette; 1 to 64 bytes of UTF-8, no control characters, no '*'.
+    std::string name;  ///< As said to people; the id when not given.
+    std::string photo; ///< Path inside the palette's folder, normal form, '/' between parts; empty when
+                       ///< there is none.
+    measure::Length photo_width = usual_photo_width; ///< 1/4 in to 120 in.
     std::vector<StockPiece> stock;
-    std::optional<FabricColour> colour;  ///< Absent until measured when there is a photo.
+    std::optional<FabricColour> colour; ///< Absent until measured when there is a photo.
     std::optional<colour::Value>
-        value_said;  ///< The user's word, over any measured value ("value" on the fabric itself).
+        value_said; ///< The user's word, over any measured value ("value" on the fabric itself).
 };
 
 struct Palette {
-    std::string name;              ///< The folder's when not given.
-    std::filesystem::path folder;  ///< Where the photos are.
+    std::string name;             ///< The folder's when not given.
+    std::filesystem::path folder; ///< Where the photos are.
     measure::System measure = measure::System::inch;
     std::vector<Fabric>
-        fabrics;  ///< In file order; from a bare folder, in the order of the file names, byte by byte.
+        fabrics; ///< In file order; from a bare folder, in the order of the file names, byte by byte.
     std::vector<std::string> unlisted; ///< Photos in the folder that palette.json does not mention.
 };
 
@@ -111,4 +111,4 @@ measure::Length read_length(const document::Node& node, measure::System measure,
 /// Why a text is no fabric id, or empty when it is one.
 std::string trouble_with_id(std::string_view id);
 
-}  // namespace motley::palette
+} // namespace motley::palette

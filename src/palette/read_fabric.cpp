@@ -12,7 +12,7 @@ using document::Node;
 using measure::Length;
 
 constexpr Length an_inch{Length::per_inch};
-constexpr Length usual_usable_width = an_inch * 42;  // Common practice, no source.
+constexpr Length usual_usable_width = an_inch * 42; // Common practice, no source.
 constexpr std::size_t longest_id = 64;
 constexpr std::size_t longest_name = 200;
 constexpr std::size_t longest_path = 1024;
@@ -131,8 +131,8 @@ StockPiece read_stock_piece(const Node& node, measure::System measure) {
             stock.width = side("width", std::nullopt);
             stock.length = side("length", std::nullopt);
             break;
-        case StockPiece::Piece::fat_quarter:  // Half a yard, half the width of the cloth: 18 x 22 in, common
-                                              // practice.
+        case StockPiece::Piece::fat_quarter: // Half a yard, half the width of the cloth: 18 x 22 in, common
+                                             // practice.
             stock.width = side("width", an_inch * 22);
             stock.length = side("length", an_inch * 18);
             break;
@@ -144,7 +144,7 @@ StockPiece read_stock_piece(const Node& node, measure::System measure) {
     return stock;
 }
 
-}  // namespace
+} // namespace
 
 std::string trouble_with_id(std::string_view id) {
     if (id.empty()) return "it is empty";
@@ -204,4 +204,4 @@ Fabric read_fabric(const Node& node, measure::System measure) {
     return fabric;
 }
 
-}  // namespace motley::palette
+} // namespace motley::palette

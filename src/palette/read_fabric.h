@@ -12,4 +12,4 @@ std::string read_name(const document::Node& node);
 /// all together).
 Fabric read_fabric(const document::Node& node, measure::System measure);
 
-}  // namespace motley::palette
+} // namespace motley::palette

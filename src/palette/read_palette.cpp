@@ -16,7 +16,7 @@ namespace fs = std::filesystem;
 using document::in_quotes;
 using document::Node;
 
-constexpr std::size_t most_problems = 20;  // Enough to work through before trying again.
+constexpr std::size_t most_problems = 20; // Enough to work through before trying again.
 
 const std::vector<std::string> photo_endings = {".jpg", ".jpeg", ".png", ".webp", ".heic", ".heif", ".avif"};
 
@@ -56,8 +56,9 @@ bool is_photo_name(const fs::path& name) {
     return std::find(photo_endings.begin(), photo_endings.end(), ending) != photo_endings.end();
 }
 
-// Names of the photos in a folder, byte by byte in order. What is named like one but is no file stays in, or, a
-// folder, is refused: leaving it out would lose a fabric silently. Where a list says what counts it is passed over.
+// Names of the photos in a folder, byte by byte in order. What is named like one but is no file stays in, or,
+// a folder, is refused: leaving it out would lose a fabric silently. Where a list says what counts it is
+// passed over.
 std::vector<std::string> photo_names(const fs::path& folder, bool listed) {
     std::vector<std::string> names;
     std::error_code error;
@@ -67,7 +68,8 @@ std::vector<std::string> photo_names(const fs::path& folder, bool listed) {
         if (name.native().starts_with('.') || !is_photo_name(name)) continue;
         if (entry->is_directory(ignored)) {
             if (listed) continue;
-            throw Fault(Cause::input, (folder / name).string(), "this is a folder, though its name is that of a photo",
+            throw Fault(Cause::input, (folder / name).string(),
+                        "this is a folder, though its name is that of a photo",
                         "rename it, or put the photo itself here");
         }
         names.push_back(name.string());
@@ -93,7 +95,7 @@ std::vector<std::string> unlisted_photos(const fs::path& folder, const std::vect
 Palette read_json(const fs::path& file, const fs::path& folder) {
     const document::Json json = document::parse(document::read_text(file), file.string());
     const Node root(json, file.string());
-    check_format(root);  // First: a plan given for a palette should hear that, not of its keys.
+    check_format(root); // First: a plan given for a palette should hear that, not of its keys.
     root.allow_only({"format", "name", "measure", "fabrics"});
     Palette palette;
     palette.folder = folder;
@@ -115,7 +117,7 @@ Palette read_folder(const fs::path& folder) {
     palette.folder = folder;
     palette.name = name_of_folder(folder);
     std::vector<Problem> problems;
-    std::map<std::string, std::string> first_with;  // Id to file name.
+    std::map<std::string, std::string> first_with; // Id to file name.
     for (const std::string& name : photo_names(folder, false)) {
         const std::string where = (folder / document::shortened(name, 255)).string();
         const std::string id = fs::path(name).stem().string();
@@ -144,7 +146,7 @@ Palette read_folder(const fs::path& folder) {
     return palette;
 }
 
-}  // namespace
+} // namespace
 
 std::vector<Fabric> read_fabrics(const Node& list, measure::System measure) {
     const std::vector<Node> items = list.items();
@@ -153,7 +155,7 @@ std::vector<Fabric> read_fabrics(const Node& list, measure::System measure) {
                     fmt::format("a palette holds at most {}", most_fabrics));
     std::vector<Fabric> fabrics;
     std::vector<Problem> problems;
-    std::map<std::string, std::string> first_with;  // Id to where it stands.
+    std::map<std::string, std::string> first_with; // Id to where it stands.
     for (const Node& item : items) {
         try {
             Fabric fabric = read_fabric(item, measure);
@@ -180,4 +182,4 @@ Palette read_palette(const fs::path& path) {
     return read_folder(path);
 }
 
-}  // namespace motley::palette
+} // namespace motley::palette

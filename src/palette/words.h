@@ -11,4 +11,4 @@ inline const std::vector<std::string> piece_words = {"strip", "square", "scrap",
 inline const std::vector<std::string> from_words = {"typed", "photo"};
 inline const std::vector<std::string> measure_words = {"inch", "metric"};
 
-}  // namespace motley::palette
+} // namespace motley::palette

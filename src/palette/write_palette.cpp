@@ -62,7 +62,7 @@ Json fabric_json(const Fabric& fabric, measure::System measure) {
     return json;
 }
 
-}  // namespace
+} // namespace
 
 Json write_fabrics(const std::vector<Fabric>& fabrics, measure::System measure) {
     Json list = Json::array();
@@ -79,4 +79,4 @@ Json write_palette(const Palette& palette) {
     return json;
 }
 
-}  // namespace motley::palette
+} // namespace motley::palette

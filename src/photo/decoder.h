@@ -66,4 +66,4 @@ std::unique_ptr<Decoder> open_heif(const Source& source);
 /// The kind of file by its first bytes, or a Fault that says what they look like instead.
 Format format_of(const Source& source);
 
-}  // namespace motley::photo
+} // namespace motley::photo

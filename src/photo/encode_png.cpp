@@ -45,7 +45,7 @@ void nothing(png_structp) {}
 void write(png_structp png, png_infop info, const Raster& raster, png_uint_32 per_metre) {
     // Printed cloth is noise to a search for repeats: it takes four times as long and finds nothing. What is
     // left of drawn pictures after the filter is runs.
-    constexpr int runs_only = 3;  // zlib's Z_RLE.
+    constexpr int runs_only = 3; // zlib's Z_RLE.
     png_set_compression_strategy(png, runs_only);
     png_set_compression_level(png, 1);
     png_set_filter(png, PNG_FILTER_TYPE_BASE, PNG_FILTER_UP);
@@ -64,7 +64,7 @@ void write(png_structp png, png_infop info, const Raster& raster, png_uint_32 pe
     png_write_end(png, info);
 }
 
-}  // namespace
+} // namespace
 
 std::vector<std::byte> encode_png(const Raster& raster, double pixels_per_inch) {
     expects(raster.width > 0 && raster.height > 0 && (raster.channels == 1 || raster.channels == 3));
@@ -95,4 +95,4 @@ std::vector<std::byte> encode_png(const Raster& raster, double pixels_per_inch) 
     return bytes;
 }
 
-}  // namespace motley::photo
+} // namespace motley::photo

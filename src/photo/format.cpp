@@ -83,7 +83,7 @@ bool has_still_brand(std::string_view start) {
     return false;
 }
 
-}  // namespace
+} // namespace
 
 std::string_view name(Format format) {
     switch (format) {
@@ -144,4 +144,4 @@ Format format_of(const Source& source) {
                   std::string(formats_read));
 }
 
-}  // namespace motley::photo
+} // namespace motley::photo

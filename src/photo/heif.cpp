@@ -39,7 +39,7 @@ void check_boxes(const Source& source) {
         const std::size_t left = source.bytes.size() - at;
         if (left < 8) source.refuse_cut();
         std::uint64_t size = number(at, 4);
-        if (size == 0) return;  // Runs to the end of the file.
+        if (size == 0) return; // Runs to the end of the file.
         if (size == 1) {
             if (left < 16) source.refuse_cut();
             size = number(at + 8, 8);
@@ -168,10 +168,10 @@ private:
     Handle handle_;
 };
 
-}  // namespace
+} // namespace
 
 std::unique_ptr<Decoder> open_heif(const Source& source) {
     return std::make_unique<Heif>(source);
 }
 
-}  // namespace motley::photo
+} // namespace motley::photo

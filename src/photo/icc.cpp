@@ -60,7 +60,7 @@ void unpack(const Sample* row, int width, const Samples& samples, bool spread, f
     }
 }
 
-}  // namespace
+} // namespace
 
 IccTransform::IccTransform(void* handle, const Samples& samples) : handle_(handle), samples_(samples) {
     expects(handle != nullptr);
@@ -177,4 +177,4 @@ std::unique_ptr<IccTransform> IccProfile::transform(const Samples& samples) cons
     return std::make_unique<IccTransform>(handle, samples);
 }
 
-}  // namespace motley::photo
+} // namespace motley::photo

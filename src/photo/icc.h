@@ -16,8 +16,8 @@ namespace motley::photo {
 
 /// A profile that is one curve per colour and at most one matrix.
 struct IccCurves {
-    std::vector<std::vector<double>> curves;  ///< Three; 2^bits lights each.
-    Matrix matrix = identity;                 ///< From those lights to linear sRGB.
+    std::vector<std::vector<double>> curves; ///< Three; 2^bits lights each.
+    Matrix matrix = identity;                ///< From those lights to linear sRGB.
 };
 
 /// Turns pixels into linear sRGB one by one, for profiles that are more than curves and a matrix. Relative
@@ -43,7 +43,7 @@ public:
     /// Nothing when lcms2 cannot make sense of the bytes.
     static std::optional<IccProfile> open(std::span<const std::byte> bytes);
 
-    std::string description() const;  ///< Printable ASCII; never empty.
+    std::string description() const; ///< Printable ASCII; never empty.
     /// True where the profile can describe such samples. A grey picture may carry an RGB profile: its grey is
     /// then R = G = B.
     bool fits(const Samples& samples) const;
@@ -63,4 +63,4 @@ private:
     std::unique_ptr<void, Close> handle_;
 };
 
-}  // namespace motley::photo
+} // namespace motley::photo

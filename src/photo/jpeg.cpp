@@ -35,7 +35,7 @@ struct Complaints {
 };
 
 Complaints& complaints_of(j_common_ptr info) {
-    return *reinterpret_cast<Complaints*>(info->err);  // `manager` is its first member.
+    return *reinterpret_cast<Complaints*>(info->err); // `manager` is its first member.
 }
 
 [[noreturn]] void give_up(j_common_ptr info) {
@@ -58,7 +58,7 @@ void take_message(j_common_ptr info, int level) {
     const jpeg_error_mgr& manager = complaints_of(info).manager;
     const bool harmless = manager.msg_code == JWRN_JFIF_MAJOR ||
                           (manager.msg_code == JWRN_EXTRANEOUS_DATA && manager.msg_parm.i[1] == JPEG_EOI &&
-         manager.msg_parm.i[0] <= most_padding);
+                           manager.msg_parm.i[0] <= most_padding);
     if (!harmless) give_up(info);
 }
 
@@ -78,7 +78,7 @@ struct Handle {
     Handle() = default;
     Handle(const Handle&) = delete;
     Handle& operator=(const Handle&) = delete;
-    ~Handle() { jpeg_destroy_decompress(&info); }  // Also right when nothing was created yet.
+    ~Handle() { jpeg_destroy_decompress(&info); } // Also right when nothing was created yet.
 };
 
 class Jpeg final : public Decoder {
@@ -139,7 +139,7 @@ private:
         const unsigned rows = info_.output_scanline;
         const unsigned height = info_.image_height;
         if (stored_.width == 0)
-            jpeg_destroy_decompress(&info_);  // Still in the constructor: no destructor will run.
+            jpeg_destroy_decompress(&info_); // Still in the constructor: no destructor will run.
         if (profile) {
             source_.refuse("its colour profile is damaged, so its colours are not known",
                            "save it again as sRGB, or without the profile");
@@ -180,10 +180,10 @@ private:
     jpeg_decompress_struct& info_ = handle_.info;
 };
 
-}  // namespace
+} // namespace
 
 std::unique_ptr<Decoder> open_jpeg(const Source& source) {
     return std::make_unique<Jpeg>(source);
 }
 
-}  // namespace motley::photo
+} // namespace motley::photo

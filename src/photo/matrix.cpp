@@ -44,7 +44,7 @@ Matrix srgb_from_xyz() {
     return inverse(xyz_from(srgb_primaries));
 }
 
-}  // namespace
+} // namespace
 
 Triple apply(const Matrix& matrix, const Triple& vector) {
     Triple out{};
@@ -113,4 +113,4 @@ Matrix linear_srgb_from_icc_xyz() {
     return multiply(srgb_from_xyz(), adaptation(icc_white, to));
 }
 
-}  // namespace motley::photo
+} // namespace motley::photo

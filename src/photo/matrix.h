@@ -6,7 +6,7 @@
 namespace motley::photo {
 
 using Triple = std::array<double, 3>;
-using Matrix = std::array<Triple, 3>;  ///< Rows.
+using Matrix = std::array<Triple, 3>; ///< Rows.
 
 inline constexpr Matrix identity{Triple{1, 0, 0}, Triple{0, 1, 0}, Triple{0, 0, 1}};
 
@@ -34,4 +34,4 @@ Matrix linear_srgb_from(const Chromaticities& primaries);
 /// From XYZ as ICC profiles have it (white D50 = 0.9642, 1, 0.8249; ICC.1:2010, 7.2.16) to linear sRGB.
 Matrix linear_srgb_from_icc_xyz();
 
-}  // namespace motley::photo
+} // namespace motley::photo

@@ -18,7 +18,7 @@ constexpr std::array<std::byte, 6> prefix{std::byte{'E'}, std::byte{'x'}, std::b
 /// A JPEG's EXIF block cannot be larger; the mark stands near the beginning of others.
 constexpr std::size_t largest_exif = 65'536;
 
-}  // namespace
+} // namespace
 
 int orientation_in(std::span<const std::byte> exif) {
     std::vector<std::byte> block;
@@ -50,4 +50,4 @@ Turn turn_of(int orientation) {
     return turns[static_cast<std::size_t>(orientation - 1)];
 }
 
-}  // namespace motley::photo
+} // namespace motley::photo

@@ -12,11 +12,11 @@ int orientation_in(std::span<const std::byte> exif);
 
 /// How to turn: mirror first, then swap rows and columns.
 struct Turn {
-    bool mirror_x = false, mirror_y = false;  ///< Of the stored picture.
+    bool mirror_x = false, mirror_y = false; ///< Of the stored picture.
     bool swap = false;
 };
 
 /// Expects 1 to 8.
 Turn turn_of(int orientation);
 
-}  // namespace motley::photo
+} // namespace motley::photo

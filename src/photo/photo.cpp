@@ -47,7 +47,7 @@ auto with_memory(const Source& source, const Step& step) -> decltype(step()) {
     }
 }
 
-}  // namespace
+} // namespace
 
 Header header(std::span<const std::byte> bytes, std::string_view where, const Limits& limits) {
     const Source source{bytes, where, limits};
@@ -73,4 +73,4 @@ Reading read(std::span<const std::byte> bytes, std::string_view where, int detai
     });
 }
 
-}  // namespace motley::photo
+} // namespace motley::photo

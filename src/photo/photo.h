@@ -32,7 +32,7 @@ namespace motley::photo {
 
 enum class Format : std::uint8_t { jpeg, png, webp, heif };
 
-std::string_view name(Format format);  ///< "JPEG", "PNG", "WebP", "HEIC/AVIF".
+std::string_view name(Format format); ///< "JPEG", "PNG", "WebP", "HEIC/AVIF".
 
 /// What may be opened at all; checked against the header before any pixel is decoded.
 struct Limits {
@@ -42,26 +42,26 @@ struct Limits {
 /// What the header says.
 struct Header {
     Format format = Format::jpeg;
-    int width = 0, height = 0;  ///< Upright, pixels.
-    int orientation = 1;        ///< The mark, 1 to 8; 1 where the format itself turns the picture (HEIC).
-    std::string profile;  ///< Description of the embedded colour profile; empty when none (read as sRGB).
+    int width = 0, height = 0; ///< Upright, pixels.
+    int orientation = 1;       ///< The mark, 1 to 8; 1 where the format itself turns the picture (HEIC).
+    std::string profile; ///< Description of the embedded colour profile; empty when none (read as sRGB).
 };
 
 /// A picture in linear light: sRGB primaries, three floats per pixel, rows from the top, no padding.
 /// Values outside [0, 1] are colours outside sRGB.
 struct LinearImage {
     int width = 0, height = 0;
-    std::vector<float> pixels;  ///< 3 * width * height.
+    std::vector<float> pixels; ///< 3 * width * height.
 };
 
 /// A photo, read.
 struct Reading {
     Header header;
-    colour::LinearRgb mean;  ///< Exact over every pixel, weighted by alpha: what lies under a transparent
-                             ///< pixel does not count.
-    double opaque = 1.0;     ///< Share of the picture that is not transparent, (0, 1].
-    LinearImage picture;     ///< Upright; box averages of whole pixels, longest side at most the detail asked
-                             ///< for. Transparent areas carry the mean.
+    colour::LinearRgb mean; ///< Exact over every pixel, weighted by alpha: what lies under a transparent
+                            ///< pixel does not count.
+    double opaque = 1.0;    ///< Share of the picture that is not transparent, (0, 1].
+    LinearImage picture;    ///< Upright; box averages of whole pixels, longest side at most the detail asked
+                            ///< for. Transparent areas carry the mean.
 };
 
 /// The header alone, from the same checks as `read`. Cheap.
@@ -75,11 +75,11 @@ Reading read(std::span<const std::byte> bytes, std::string_view where, int detai
 /// An 8-bit picture to be written: 1 (grey) or 3 (sRGB) channels, rows from the top, no padding.
 struct Raster {
     int width = 0, height = 0, channels = 3;
-    std::vector<std::uint8_t> pixels;  ///< channels * width * height.
+    std::vector<std::uint8_t> pixels; ///< channels * width * height.
 };
 
 /// A PNG file, marked as sRGB. The same raster gives the same bytes. `pixels_per_inch` > 0 is recorded as the
 /// physical size.
 std::vector<std::byte> encode_png(const Raster& raster, double pixels_per_inch = 0);
 
-}  // namespace motley::photo
+} // namespace motley::photo

@@ -62,7 +62,7 @@ struct Handle {
     Handle() = default;
     Handle(const Handle&) = delete;
     Handle& operator=(const Handle&) = delete;
-    ~Handle() { png_destroy_read_struct(&png, &info, nullptr); }  // Also right when nothing was created yet.
+    ~Handle() { png_destroy_read_struct(&png, &info, nullptr); } // Also right when nothing was created yet.
 };
 
 class Png final : public Decoder {
@@ -103,7 +103,7 @@ private:
         info_ = png_create_info_struct(png_);
         if (info_ == nullptr) png_error(png_, "out of memory");
         png_set_read_fn(png_, &input_, give_bytes);
-        png_set_user_limits(png_, PNG_UINT_31_MAX, PNG_UINT_31_MAX);  // check_size has the say.
+        png_set_user_limits(png_, PNG_UINT_31_MAX, PNG_UINT_31_MAX); // check_size has the say.
         png_set_chunk_malloc_max(png_, largest_chunk);
         png_set_chunk_cache_max(png_, 128);
         png_set_keep_unknown_chunks(png_, PNG_HANDLE_CHUNK_NEVER, reinterpret_cast<png_const_bytep>(skipped),
@@ -112,7 +112,7 @@ private:
         png_set_crc_action(png_, PNG_CRC_ERROR_QUIT, PNG_CRC_ERROR_QUIT);
         png_set_option(png_, PNG_SKIP_sRGB_CHECK_PROFILE, PNG_OPTION_ON);
         png_read_info(png_, info_);
-        png_set_expand(png_);  // Palette to colours, small greys to 8 bits, tRNS to alpha.
+        png_set_expand(png_); // Palette to colours, small greys to 8 bits, tRNS to alpha.
         if constexpr (std::endian::native == std::endian::little) png_set_swap(png_);
         if (png_get_interlace_type(png_, info_) != PNG_INTERLACE_NONE) png_set_interlace_handling(png_);
         png_read_update_info(png_, info_);
@@ -183,10 +183,10 @@ private:
     png_infop& info_ = handle_.info;
 };
 
-}  // namespace
+} // namespace
 
 std::unique_ptr<Decoder> open_png(const Source& source) {
     return std::make_unique<Png>(source);
 }
 
-}  // namespace motley::photo
+} // namespace motley::photo

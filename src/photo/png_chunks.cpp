@@ -12,11 +12,11 @@ std::uint32_t number_at(std::span<const std::byte> bytes, std::size_t at) {
     return number;
 }
 
-}  // namespace
+} // namespace
 
 PngChunks png_chunks(const Source& source) {
     constexpr std::size_t signature = 8;
-    constexpr std::size_t frame = 12;  // Length, name and checksum of a chunk.
+    constexpr std::size_t frame = 12; // Length, name and checksum of a chunk.
     PngChunks out;
     std::size_t at = signature;
     for (bool first = true;; first = false) {
@@ -40,4 +40,4 @@ PngChunks png_chunks(const Source& source) {
     }
 }
 
-}  // namespace motley::photo
+} // namespace motley::photo

@@ -14,7 +14,7 @@ namespace motley::photo {
 namespace {
 
 std::uint32_t whole(double light) {
-    if (!(light > 0)) return 0;  // Also what is not a number.
+    if (!(light > 0)) return 0; // Also what is not a number.
     return static_cast<std::uint32_t>(
         std::min(std::round(light * light_one), static_cast<double>(light_most)));
 }
@@ -24,7 +24,7 @@ std::optional<Chromaticities> primaries_of(int number) {
     switch (number) {
         case 1:
         case 2:
-            return srgb_primaries;  // 2 is "unspecified"; sRGB is what unmarked pictures are read as.
+            return srgb_primaries; // 2 is "unspecified"; sRGB is what unmarked pictures are read as.
         case 4:
             return Chromaticities{0.67, 0.33, 0.21, 0.71, 0.14, 0.08, 0.310, 0.316};
         case 5:
@@ -64,7 +64,7 @@ constexpr std::string_view save_as_srgb = "save it again as sRGB";
                   std::string(save_as_srgb) + ", or without the profile");
 }
 
-}  // namespace
+} // namespace
 
 Conversion::Conversion(const ColourMark& mark, const Samples& samples, const Source& source)
     : samples_(samples) {
@@ -200,4 +200,4 @@ void Conversion::convert(const void* row, int width, std::uint32_t* lights) {
     }
 }
 
-}  // namespace motley::photo
+} // namespace motley::photo

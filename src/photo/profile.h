@@ -25,9 +25,9 @@ enum class Ink : std::uint8_t { grey, rgb, cmyk };
 /// byte order above.
 struct Samples {
     Ink ink = Ink::rgb;
-    bool alpha = false;     ///< After the colours, not multiplied into them.
-    bool inverted = false;  ///< CMYK whose 0 is full ink, as Adobe writes it.
-    int bits = 8;           ///< The largest sample is 2^bits - 1.
+    bool alpha = false;    ///< After the colours, not multiplied into them.
+    bool inverted = false; ///< CMYK whose 0 is full ink, as Adobe writes it.
+    int bits = 8;          ///< The largest sample is 2^bits - 1.
 
     int colours() const { return ink == Ink::grey ? 1 : ink == Ink::rgb ? 3 : 4; }
     int channels() const { return colours() + (alpha ? 1 : 0); }
@@ -46,7 +46,7 @@ struct ColourMark {
     std::optional<Coding> coding;
     std::vector<std::byte> icc;
     bool srgb = false;
-    std::optional<double> gamma;  ///< Exponent from light to sample, as PNG's gAMA has it: 0.45455.
+    std::optional<double> gamma; ///< Exponent from light to sample, as PNG's gAMA has it: 0.45455.
     std::optional<Chromaticities> chromaticities;
 };
 
@@ -64,7 +64,7 @@ public:
     Conversion(const ColourMark& mark, const Samples& samples, const Source& source);
     ~Conversion();
 
-    const std::string& name() const { return name_; }  ///< Empty when the file has no mark.
+    const std::string& name() const { return name_; } ///< Empty when the file has no mark.
     bool by_tables() const { return !transform_; }
     /// 2^bits entries for colour 0 to 2 of the file; a grey sample goes through all three.
     const std::uint32_t* table(int colour) const {
@@ -95,10 +95,10 @@ private:
     std::vector<Table> tables_;
     std::array<std::size_t, 3> which_{0, 0, 0};
     Matrix matrix_ = identity;
-    bool straight_ = true;  ///< The matrix changes nothing.
-    double lift_ = 0;       ///< Was added to each light, so that colours outside sRGB stay above 0.
+    bool straight_ = true; ///< The matrix changes nothing.
+    double lift_ = 0;      ///< Was added to each light, so that colours outside sRGB stay above 0.
     std::unique_ptr<IccTransform> transform_;
-    std::vector<float> linear_;  ///< One converted row.
+    std::vector<float> linear_; ///< One converted row.
 };
 
-}  // namespace motley::photo
+} // namespace motley::photo

@@ -95,7 +95,7 @@ void sum_weighed(const Sample* pixel, const Axis& columns, const Light& light, B
     }
 }
 
-}  // namespace
+} // namespace
 
 Axis::Axis(int pixels, int block, bool mirrored)
     : length(pixels), step(block), count(divided_up(pixels, block)), first(std::min(pixels, block)) {
@@ -228,4 +228,4 @@ Reading Reduction::finish(const Source& source) {
     return reading;
 }
 
-}  // namespace motley::photo
+} // namespace motley::photo

@@ -18,8 +18,8 @@ namespace motley::photo {
 /// seen upright, so it is the first one stored where this side is mirrored.
 struct Axis {
     int length = 0, step = 1;
-    int count = 0;  ///< Blocks.
-    int first = 0;  ///< Pixels of the first block stored.
+    int count = 0; ///< Blocks.
+    int first = 0; ///< Pixels of the first block stored.
 
     Axis() = default;
     Axis(int pixels, int block, bool mirrored);
@@ -54,8 +54,8 @@ public:
 
 private:
     struct Block {
-        std::array<WideSum, 3> light;  ///< Times alpha.
-        std::uint64_t weight = 0;      ///< Sum of alpha.
+        std::array<WideSum, 3> light; ///< Times alpha.
+        std::uint64_t weight = 0;     ///< Sum of alpha.
 
         std::array<double, 3> mean(double over) const {
             return {light[0].value() / over, light[1].value() / over, light[2].value() / over};
@@ -66,23 +66,23 @@ private:
     void sum(const Sample* row, int inks, const Light& light);
     template <class Sample>
     void sum_tables(const Sample* row);
-    void close_plain();  ///< A row of blocks is complete: into the picture with it.
+    void close_plain(); ///< A row of blocks is complete: into the picture with it.
     void close_weighed();
-    std::size_t place_of(int column) const;  ///< Of a block of this band, in the upright picture.
+    std::size_t place_of(int column) const; ///< Of a block of this band, in the upright picture.
     void put(std::size_t place, const colour::LinearRgb& light);
 
     const Stored& stored_;
     Conversion& conversion_;
     Turn turn_;
     Axis columns_, rows_;
-    int row_ = 0;                       ///< Stored rows taken.
-    int band_ = 0, band_left_ = 0;      ///< Which row of blocks, and its rows still to come.
-    std::vector<std::uint64_t> plain_;  ///< Three sums per block, where there is no alpha.
-    std::vector<Block> weighed_;        ///< Where there is.
+    int row_ = 0;                      ///< Stored rows taken.
+    int band_ = 0, band_left_ = 0;     ///< Which row of blocks, and its rows still to come.
+    std::vector<std::uint64_t> plain_; ///< Three sums per block, where there is no alpha.
+    std::vector<Block> weighed_;       ///< Where there is.
     std::vector<std::uint32_t> converted_;
     Block total_;
     LinearImage picture_;
-    std::vector<std::size_t> empty_;  ///< Blocks in which nothing is opaque.
+    std::vector<std::size_t> empty_; ///< Blocks in which nothing is opaque.
 };
 
-}  // namespace motley::photo
+} // namespace motley::photo

@@ -70,10 +70,10 @@ private:
     Source source_;
 };
 
-}  // namespace
+} // namespace
 
 std::unique_ptr<Decoder> open_webp(const Source& source) {
     return std::make_unique<WebP>(source);
 }
 
-}  // namespace motley::photo
+} // namespace motley::photo

@@ -16,7 +16,8 @@ namespace motley::pipeline {
 
 namespace {
 
-/// Keeps of a picture what drawing at that scale can show: box averages by a whole factor, never coarser than asked.
+/// Keeps of a picture what drawing at that scale can show: box averages by a whole factor, never coarser than
+/// asked.
 photo::LinearImage thinned(photo::LinearImage picture, int longest_side) {
     const int factor = std::max(1, std::max(picture.width, picture.height) / std::max(1, longest_side));
     if (factor == 1) return picture;
@@ -29,11 +30,14 @@ photo::LinearImage thinned(photo::LinearImage picture, int longest_side) {
             for (int i = 0; i < down; ++i)
                 for (int j = 0; j < across; ++j)
                     for (std::size_t c = 0; c < 3; ++c)
-                        out.pixels[(static_cast<std::size_t>(y) * static_cast<std::size_t>(out.width) + static_cast<std::size_t>(x)) * 3 + c] +=
-                            share * picture.pixels[(static_cast<std::size_t>(y * factor + i) * static_cast<std::size_t>(picture.width) +
-                                                    static_cast<std::size_t>(x * factor + j)) *
-                                                       3 +
-                                                   c];
+                        out.pixels[(static_cast<std::size_t>(y) * static_cast<std::size_t>(out.width) +
+                                    static_cast<std::size_t>(x)) *
+                                       3 +
+                                   c] += share * picture.pixels[(static_cast<std::size_t>(y * factor + i) *
+                                                                     static_cast<std::size_t>(picture.width) +
+                                                                 static_cast<std::size_t>(x * factor + j)) *
+                                                                    3 +
+                                                                c];
     return out;
 }
 
@@ -44,7 +48,8 @@ struct Photographed {
     std::vector<Problem> problems;
 };
 
-Photographed read_one(const palette::Palette& palette, const palette::Fabric& fabric, const layout::Plan* drawn_for, const Common& common) {
+Photographed read_one(const palette::Palette& palette, const palette::Fabric& fabric,
+                      const layout::Plan* drawn_for, const Common& common) {
     Photographed out;
     out.cloth.width = fabric.photo_width;
     if (fabric.photo.empty()) return out;
@@ -56,19 +61,27 @@ Photographed read_one(const palette::Palette& palette, const palette::Fabric& fa
         throw Fault(Cause::input, said, fmt::format("the photo \"{}\" is not there", fabric.photo),
                     fmt::format("put it back, or take the fabric {} out of palette.json", fabric.id));
     if (std::filesystem::is_directory(path, ignored))
-        throw Fault(Cause::input, said, fmt::format("\"{}\" is a folder, not a photo", fabric.photo), "name the photo itself");
+        throw Fault(Cause::input, said, fmt::format("\"{}\" is a folder, not a photo", fabric.photo),
+                    "name the photo itself");
     const std::vector<std::byte> bytes = document::read_file(path);
     const std::string hash = document::content_hash(bytes);
-    const bool holds = fabric.colour && (fabric.colour->from == palette::FabricColour::From::typed || fabric.colour->photo_hash == hash);
+    const bool holds = fabric.colour && (fabric.colour->from == palette::FabricColour::From::typed ||
+                                         fabric.colour->photo_hash == hash);
     if (holds && !drawn_for) return out;
-    // Few large units show more of the print than measuring looks at. The shape is not known before reading: a square stands for it.
-    const bool closer = drawn_for && render::detail_needed(*drawn_for, fabric.photo_width, 1, {.longest_side = common.picture_side}) > measuring_detail;
-    photo::Reading reading = photo::read(bytes, path.string(), closer ? drawing_detail : measuring_detail, {.pixels = common.most_pixels});
+    // Few large units show more of the print than measuring looks at. The shape is not known before reading:
+    // a square stands for it.
+    const bool closer =
+        drawn_for && render::detail_needed(*drawn_for, fabric.photo_width, 1,
+                                           {.longest_side = common.picture_side}) > measuring_detail;
+    photo::Reading reading = photo::read(bytes, path.string(), closer ? drawing_detail : measuring_detail,
+                                         {.pixels = common.most_pixels});
     if (!holds) out.colour = swatch::measure(reading, hash);
     out.changed = !holds && fabric.colour && !fabric.colour->photo_hash.empty();
     if (drawn_for) {
         const double shape = static_cast<double>(reading.picture.height) / reading.picture.width;
-        out.cloth.picture = thinned(std::move(reading.picture), render::detail_needed(*drawn_for, fabric.photo_width, shape, {.longest_side = common.picture_side}));
+        out.cloth.picture =
+            thinned(std::move(reading.picture), render::detail_needed(*drawn_for, fabric.photo_width, shape,
+                                                                      {.longest_side = common.picture_side}));
     }
     return out;
 }
@@ -129,10 +142,13 @@ Measured measure_fabrics(palette::Palette& palette, const layout::Plan* drawn_fo
     if (!problems.empty()) throw Fault(Cause::input, std::move(problems));
     swatch::set_values(palette.fabrics);
     if (!changed.empty())
-        out.remarks.push_back(fmt::format("changed since they were measured, so measured again: {}", fmt::join(changed, ", ")));
+        out.remarks.push_back(
+            fmt::format("changed since they were measured, so measured again: {}", fmt::join(changed, ", ")));
     if (!palette.unlisted.empty())
-        out.remarks.push_back(fmt::format("in the folder {} but not in its palette.json, so not used: {} (\"motley swatch --palette {}\" adds them)",
-                                          palette.folder.string(), fmt::join(palette.unlisted, ", "), palette.folder.string()));
+        out.remarks.push_back(
+            fmt::format("in the folder {} but not in its palette.json, so not used: {} (\"motley swatch "
+                        "--palette {}\" adds them)",
+                        palette.folder.string(), fmt::join(palette.unlisted, ", "), palette.folder.string()));
     return out;
 }
 

@@ -11,8 +11,8 @@
 
 namespace motley::pipeline {
 
-/// Longest side to which a photo is reduced for measuring, in pixels: swatch looks at about a quarter of a million, and reading gives them
-/// for less than reducing twice.
+/// Longest side to which a photo is reduced for measuring, in pixels: swatch looks at about a quarter of a
+/// million, and reading gives them for less than reducing twice.
 inline constexpr int measuring_detail = 512;
 /// The same where a picture shows a print from near.
 inline constexpr int drawing_detail = 1024;
@@ -22,9 +22,10 @@ struct Measured {
     std::vector<std::string> remarks;
 };
 
-/// Gives every fabric of the palette its colour and value. A recorded colour is trusted while its photo is unchanged. With `drawn_for`, the
-/// cloth is kept in the detail that a picture of that plan shows; without, photos whose recorded colour holds are not decoded.
-/// Photos are read side by side; all that cannot be read are named in one Fault.
+/// Gives every fabric of the palette its colour and value. A recorded colour is trusted while its photo is
+/// unchanged. With `drawn_for`, the cloth is kept in the detail that a picture of that plan shows; without,
+/// photos whose recorded colour holds are not decoded. Photos are read side by side; all that cannot be read
+/// are named in one Fault.
 Measured measure_fabrics(palette::Palette& palette, const layout::Plan* drawn_for, const Common& common);
 
 /// Runs `work(0) .. work(count - 1)` on up to `threads` threads; the first exception by index is thrown on.

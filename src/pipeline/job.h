@@ -19,17 +19,18 @@ struct Job {
 };
 
 /// Reads the plan, its palette and the photos; keeps the cloth when pictures are to be drawn.
-Job read_job(const std::filesystem::path& plan, std::optional<std::uint64_t> seed, bool pictures, const Common& common);
+Job read_job(const std::filesystem::path& plan, std::optional<std::uint64_t> seed, bool pictures,
+             const Common& common);
 
-/// The picture a plan aims at, seen from the plan's file, averaged over the cells and stretched: its darkest and lightest fiftieth become
-/// dark and light. Empty with any other aim.
+/// The picture a plan aims at, seen from the plan's file, averaged over the cells and stretched: its darkest
+/// and lightest fiftieth become dark and light. Empty with any other aim.
 layout::AimPicture aim_picture(const layout::Plan& plan, const Common& common);
 
 /// Searches; Fault (Cause::unmet) when it is proved that no layout will do, or none was found.
 Placed place_job(const Job& job, const PlaceRequest& request);
 
 /// The pictures of `layouts.front()`, and the sheet when there are several, as PNG files to be written.
-std::vector<document::Output> draw_pictures(const std::vector<layout::Layout>& layouts, const std::vector<render::Cloth>& cloths,
-                                            const Common& common);
+std::vector<document::Output> draw_pictures(const std::vector<layout::Layout>& layouts,
+                                            const std::vector<render::Cloth>& cloths, const Common& common);
 
 } // namespace motley::pipeline

@@ -12,8 +12,8 @@ namespace motley::pipeline {
 
 namespace fs = std::filesystem;
 
-std::vector<document::Output> draw_pictures(const std::vector<layout::Layout>& layouts, const std::vector<render::Cloth>& cloths,
-                                            const Common& common) {
+std::vector<document::Output> draw_pictures(const std::vector<layout::Layout>& layouts,
+                                            const std::vector<render::Cloth>& cloths, const Common& common) {
     render::Options options;
     options.threads = threads_of(common);
     options.longest_side = common.picture_side;
@@ -32,7 +32,8 @@ std::vector<document::Output> draw_pictures(const std::vector<layout::Layout>& l
     std::vector<document::Output> files(rasters.size());
     in_parallel(static_cast<int>(rasters.size()), options.threads, [&](int i) {
         const auto& [name, raster] = rasters[static_cast<std::size_t>(i)];
-        files[static_cast<std::size_t>(i)] = {name, photo::encode_png(raster, name == "preview.png" ? scale : 0)};
+        files[static_cast<std::size_t>(i)] = {name,
+                                              photo::encode_png(raster, name == "preview.png" ? scale : 0)};
     });
     return files;
 }
@@ -45,9 +46,12 @@ std::vector<std::string> names_of(const std::vector<document::Output>& files) {
     return names;
 }
 
-document::Output text_file(const std::string& name, const std::string& text) { return {name, document::bytes_of(text)}; }
+document::Output text_file(const std::string& name, const std::string& text) {
+    return {name, document::bytes_of(text)};
+}
 
-/// The folder of photos for a stored layout: the plan's `palette`, seen from the layout's folder and each folder above it, then from here.
+/// The folder of photos for a stored layout: the plan's `palette`, seen from the layout's folder and each
+/// folder above it, then from here.
 fs::path find_palette(const fs::path& layout_file, const std::string& palette) {
     std::error_code ignored;
     const fs::path start = fs::absolute(layout_file, ignored).parent_path();
@@ -75,17 +79,21 @@ Made make(const PlaceRequest& request, fs::path folder) {
     for (std::size_t i = 0; i < layouts.size(); ++i)
         files.push_back(text_file(i == 0 ? "layout.json" : fmt::format("layout-{}.json", i + 1),
                                   document::print(layout::write_layout(layouts[i]))));
-    for (document::Output& picture : draw_pictures(layouts, job.measured.cloths, request.common)) files.push_back(std::move(picture));
-    files.push_back(text_file("counts.csv", cutting::counts_csv(layouts.front(), cutting::count(layouts.front()))));
+    for (document::Output& picture : draw_pictures(layouts, job.measured.cloths, request.common))
+        files.push_back(std::move(picture));
+    files.push_back(
+        text_file("counts.csv", cutting::counts_csv(layouts.front(), cutting::count(layouts.front()))));
     document::write_files(folder, files);
     made.folder = folder;
     made.files = names_of(files);
     std::vector<std::string> old;
-    for (int i = static_cast<int>(layouts.size()) + 1; fs::exists(folder / fmt::format("layout-{}.json", std::max(i, 2))); ++i)
+    for (int i = static_cast<int>(layouts.size()) + 1;
+         fs::exists(folder / fmt::format("layout-{}.json", std::max(i, 2))); ++i)
         old.push_back(fmt::format("layout-{}.json", std::max(i, 2)));
     if (layouts.size() == 1 && fs::exists(folder / "candidates.png")) old.push_back("candidates.png");
     if (!old.empty())
-        made.placed.remarks.push_back(fmt::format("left in {} by an earlier run: {}", folder.string(), fmt::join(old, ", ")));
+        made.placed.remarks.push_back(
+            fmt::format("left in {} by an earlier run: {}", folder.string(), fmt::join(old, ", ")));
     return made;
 }
 
@@ -104,22 +112,28 @@ Made draw(const DrawRequest& request) {
     const layout::Layout& top = made.placed.layouts.front();
     palette::Palette palette;
     palette.fabrics = top.fabrics;
-    palette.folder = request.palette.empty() ? find_palette(request.layout, top.plan.palette) : request.palette;
+    palette.folder =
+        request.palette.empty() ? find_palette(request.layout, top.plan.palette) : request.palette;
     if (fs::is_regular_file(palette.folder)) palette.folder = palette.folder.parent_path();
     std::error_code ignored;
-    // The layout's own colours are what was placed; a photo that has gone missing is drawn as a solid of that colour.
+    // The layout's own colours are what was placed; a photo that has gone missing is drawn as a solid of that
+    // colour.
     std::vector<std::string> missing;
     for (palette::Fabric& fabric : palette.fabrics)
-        if (!fabric.photo.empty() && (palette.folder.empty() || !fs::exists(palette.folder / fabric.photo, ignored))) {
+        if (!fabric.photo.empty() &&
+            (palette.folder.empty() || !fs::exists(palette.folder / fabric.photo, ignored))) {
             missing.push_back(fabric.id);
             fabric.photo.clear();
         }
     const Measured measured = measure_fabrics(palette, &top.plan, request.common);
     if (!missing.empty())
-        made.placed.remarks.push_back(fmt::format("{} of {} photos were not found{}; those fabrics are drawn as solids (say where they are with "
-                                                  "--palette FOLDER)",
-                                                  missing.size(), palette.fabrics.size(), missing.size() <= 5 ? fmt::format(" ({})", fmt::join(missing, ", ")) : ""));
-    const std::vector<document::Output> files = draw_pictures(made.placed.layouts, measured.cloths, request.common);
+        made.placed.remarks.push_back(fmt::format(
+            "{} of {} photos were not found{}; those fabrics are drawn as solids (say where they are with "
+            "--palette FOLDER)",
+            missing.size(), palette.fabrics.size(),
+            missing.size() <= 5 ? fmt::format(" ({})", fmt::join(missing, ", ")) : ""));
+    const std::vector<document::Output> files =
+        draw_pictures(made.placed.layouts, measured.cloths, request.common);
     made.folder = request.folder.empty() ? request.layout.parent_path() : request.folder;
     if (made.folder.empty()) made.folder = ".";
     document::write_files(made.folder, files);
@@ -132,7 +146,8 @@ Counted count(const fs::path& layout, const fs::path& folder) {
     counted.layout = read_layout_file(layout);
     counted.counts = cutting::count(counted.layout);
     if (folder.empty()) return counted;
-    const std::vector<document::Output> files{text_file("counts.csv", cutting::counts_csv(counted.layout, counted.counts))};
+    const std::vector<document::Output> files{
+        text_file("counts.csv", cutting::counts_csv(counted.layout, counted.counts))};
     document::write_files(folder, files);
     counted.files = names_of(files);
     return counted;

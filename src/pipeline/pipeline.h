@@ -1,7 +1,8 @@
 #pragma once
-/// The steps chained as the user asks: read, measure, place, draw, count, write. The only code that knows them all and touches paths.
-/// In: requests, as the command line (or a page) puts them. Out: results to be told; files appear whole or not at all, all of them at the end.
-/// Faults as in fault.h; a request that fails leaves every file as it was.
+/// The steps chained as the user asks: read, measure, place, draw, count, write. The only code that knows
+/// them all and touches paths. In: requests, as the command line (or a page) puts them. Out: results to be
+/// told; files appear whole or not at all, all of them at the end. Faults as in fault.h; a request that fails
+/// leaves every file as it was.
 
 #include <cstdint>
 #include <filesystem>
@@ -23,9 +24,9 @@ std::string version();
 
 /// What every request may carry.
 struct Common {
-    int threads = 0;                      ///< 0: as many as the machine has cores.
+    int threads = 0;                        ///< 0: as many as the machine has cores.
     std::int64_t most_pixels = 100'000'000; ///< Largest photo opened.
-    int picture_side = 1600;              ///< Longest side of the top in the pictures, pixels, [64, 20000].
+    int picture_side = 1600;                ///< Longest side of the top in the pictures, pixels, [64, 20000].
     std::function<void(std::string_view step, double share)> progress; ///< Called from one thread at a time.
     std::stop_token stop;
 };
@@ -43,7 +44,8 @@ struct Placed {
     std::vector<std::string> remarks;    ///< What the user should know although nothing failed.
 };
 
-/// Only the layout; nothing is written. Fault (Cause::unmet) when no layout keeps every rule, with the reason where one is proved.
+/// Only the layout; nothing is written. Fault (Cause::unmet) when no layout keeps every rule, with the reason
+/// where one is proved.
 Placed place(const PlaceRequest& request);
 
 struct Made {
@@ -77,18 +79,19 @@ struct MendRequest {
 struct Mended {
     /// What one unit showed and shows now.
     struct Change {
-        int row = 0, column = 0;                ///< From 0.
+        int row = 0, column = 0;                 ///< From 0.
         std::vector<palette::FabricId> from, to; ///< By patch of the recipe.
         int turn_from = 0, turn_to = 0;
     };
 
-    layout::Layout layout; ///< Its plan asks for what the shortage leaves, so that it is met.
+    layout::Layout layout;       ///< Its plan asks for what the shortage leaves, so that it is met.
     std::vector<Change> changes; ///< Row by row.
-    int at_least = 0;      ///< No layout that keeps every rule changes fewer units: proved.
+    int at_least = 0;            ///< No layout that keeps every rule changes fewer units: proved.
 };
 
-/// A layout that meets the plan inside it again, moving as few units as possible; pinned and sewn units stay. Fault (Cause::unmet) when
-/// there is none, or none was found; Fault (Cause::input) for shortages of unknown fabrics, or larger than the layout's use.
+/// A layout that meets the plan inside it again, moving as few units as possible; pinned and sewn units stay.
+/// Fault (Cause::unmet) when there is none, or none was found; Fault (Cause::input) for shortages of unknown
+/// fabrics, or larger than the layout's use.
 Mended mend(const MendRequest& request);
 
 /// `mend`, with the layout written to `file`.
@@ -96,8 +99,9 @@ Mended mend_into(const MendRequest& request, const std::filesystem::path& file);
 
 struct DrawRequest {
     std::filesystem::path layout;
-    std::filesystem::path folder;  ///< The layout's own when empty.
-    std::filesystem::path palette; ///< Where the photos are; looked for from the layout's folder upwards when empty.
+    std::filesystem::path folder; ///< The layout's own when empty.
+    std::filesystem::path
+        palette; ///< Where the photos are; looked for from the layout's folder upwards when empty.
     Common common;
 };
 
@@ -125,8 +129,8 @@ struct Swatched {
     std::vector<std::string> remarks;
 };
 
-/// Measures photos. With a palette: adds or refreshes them there (a photo from elsewhere is copied in) and leaves what else stands in the
-/// file alone.
+/// Measures photos. With a palette: adds or refreshes them there (a photo from elsewhere is copied in) and
+/// leaves what else stands in the file alone.
 Swatched swatch(const SwatchRequest& request);
 
 } // namespace motley::pipeline

@@ -16,22 +16,27 @@ namespace motley::pipeline {
 
 namespace fs = std::filesystem;
 
-std::string version() { return MOTLEY_VERSION; }
+std::string version() {
+    return MOTLEY_VERSION;
+}
 
 layout::AimPicture aim_picture(const layout::Plan& plan, const Common& common) {
     if (plan.wishes.aim != layout::Aim::picture) return {};
     const fs::path path = fs::path(plan.file).parent_path() / plan.wishes.picture;
     if (!fs::is_regular_file(path))
-        throw Fault(Cause::input, plan.where("/wishes/value_aim/picture"), fmt::format("there is no picture at {}", path.string()),
+        throw Fault(Cause::input, plan.where("/wishes/value_aim/picture"),
+                    fmt::format("there is no picture at {}", path.string()),
                     "name a picture file, seen from the plan's own folder");
     const std::vector<std::byte> bytes = document::read_file(path);
-    const photo::LinearImage picture = photo::read(bytes, path.string(), 2048, {.pixels = common.most_pixels}).picture;
+    const photo::LinearImage picture =
+        photo::read(bytes, path.string(), 2048, {.pixels = common.most_pixels}).picture;
     layout::AimPicture aim{plan.columns, plan.rows, {}};
     for (int r = 0; r < plan.rows; ++r)
         for (int c = 0; c < plan.columns; ++c) {
             const auto range = [](int i, int cells, int pixels) {
                 const int first = static_cast<int>(std::int64_t{i} * pixels / cells);
-                return std::pair{first, std::max(first + 1, static_cast<int>(std::int64_t{i + 1} * pixels / cells))};
+                return std::pair{first,
+                                 std::max(first + 1, static_cast<int>(std::int64_t{i + 1} * pixels / cells))};
             };
             const auto [top, bottom] = range(r, plan.rows, picture.height);
             const auto [left, right] = range(c, plan.columns, picture.width);
@@ -39,14 +44,16 @@ layout::AimPicture aim_picture(const layout::Plan& plan, const Common& common) {
             for (int y = top; y < bottom; ++y)
                 for (int x = left; x < right; ++x)
                     for (int k = 0; k < 3; ++k)
-                        light[k] += static_cast<double>(picture.pixels[static_cast<std::size_t>((y * picture.width + x) * 3 + k)]);
+                        light[k] += static_cast<double>(
+                            picture.pixels[static_cast<std::size_t>((y * picture.width + x) * 3 + k)]);
             const double area = static_cast<double>(bottom - top) * (right - left);
             aim.light.push_back(colour::lightness({light[0] / area, light[1] / area, light[2] / area}) / 100);
         }
     std::vector<double> sorted = aim.light;
     std::sort(sorted.begin(), sorted.end());
     const double low = sorted[sorted.size() / 50], high = sorted[sorted.size() - 1 - sorted.size() / 50];
-    for (double& light : aim.light) light = high > low ? std::clamp((light - low) / (high - low), 0.0, 1.0) : 0.5;
+    for (double& light : aim.light)
+        light = high > low ? std::clamp((light - low) / (high - low), 0.0, 1.0) : 0.5;
     return aim;
 }
 
@@ -59,12 +66,15 @@ std::vector<Problem> placed_in_file(std::vector<Problem> problems, const std::st
 }
 
 void refuse_unmet(const layout::Plan& plan, const placement::Outcome& outcome) {
-    std::vector<Problem> problems{{plan.file, "none found: no layout that keeps every rule came up, though nothing proves that there is none",
-                                   "try another --seed or more --seconds, add fabrics, or loosen a rule"}};
+    std::vector<Problem> problems{
+        {plan.file,
+         "none found: no layout that keeps every rule came up, though nothing proves that there is none",
+         "try another --seed or more --seconds, add fabrics, or loosen a rule"}};
     constexpr std::size_t most = 6;
     for (std::size_t i = 0; i < std::min(most, outcome.broken.size()); ++i)
         problems.push_back({"", "  the nearest has " + outcome.broken[i], ""});
-    if (outcome.broken.size() > most) problems.push_back({"", fmt::format("  and {} more like these", outcome.broken.size() - most), ""});
+    if (outcome.broken.size() > most)
+        problems.push_back({"", fmt::format("  and {} more like these", outcome.broken.size() - most), ""});
     throw Fault(Cause::unmet, std::move(problems));
 }
 
@@ -75,15 +85,19 @@ void remark_on_counts(const Job& job, std::vector<std::string>& remarks) {
         const layout::Count* said = nullptr;
         for (const auto& [id, count] : job.plan.counts)
             if (id == fabric.id || (id == "*" && !said)) said = &count;
-        if (said && said->kind == layout::Count::Kind::stock && fabric.stock.empty()) without.push_back(fabric.id);
+        if (said && said->kind == layout::Count::Kind::stock && fabric.stock.empty())
+            without.push_back(fabric.id);
     }
     if (!without.empty())
-        remarks.push_back(fmt::format("counted by their stock, but none is listed in palette.json, so not used: {}", fmt::join(without, ", ")));
+        remarks.push_back(
+            fmt::format("counted by their stock, but none is listed in palette.json, so not used: {}",
+                        fmt::join(without, ", ")));
 }
 
 } // namespace
 
-Job read_job(const fs::path& plan_path, std::optional<std::uint64_t> seed, bool pictures, const Common& common) {
+Job read_job(const fs::path& plan_path, std::optional<std::uint64_t> seed, bool pictures,
+             const Common& common) {
     Job job;
     const document::Json json = document::parse(document::read_text(plan_path), plan_path.string());
     job.plan = layout::read_plan(document::Node(json, plan_path.string()));
@@ -93,11 +107,14 @@ Job read_job(const fs::path& plan_path, std::optional<std::uint64_t> seed, bool 
         job.palette = palette::read_palette(folder);
     } catch (const Fault& fault) {
         if (fs::exists(folder)) throw;
-        throw Fault(Cause::input, job.plan.where("/palette"), fmt::format("there is no palette at {}", folder.lexically_normal().string()),
+        throw Fault(Cause::input, job.plan.where("/palette"),
+                    fmt::format("there is no palette at {}", folder.lexically_normal().string()),
                     "name a folder of photos or a palette.json, seen from the plan's own folder");
     }
     job.measured = measure_fabrics(job.palette, pictures ? &job.plan : nullptr, common);
-    job.brief = layout::make_brief(job.plan, job.palette.fabrics, cutting::stock_yields(job.palette.fabrics, job.plan), aim_picture(job.plan, common));
+    job.brief = layout::make_brief(job.plan, job.palette.fabrics,
+                                   cutting::stock_yields(job.palette.fabrics, job.plan),
+                                   aim_picture(job.plan, common));
     return job;
 }
 
@@ -109,11 +126,13 @@ Placed place_job(const Job& job, const PlaceRequest& request) {
     effort.threads = threads_of(request.common);
     effort.seconds = request.seconds;
     effort.stop = request.common.stop;
-    if (request.common.progress) effort.progress = [&](double share) { request.common.progress("placing", share); };
-    const std::vector<placement::Outcome> outcomes = request.candidates == 1
-                                                         ? std::vector{placement::place(job.brief, effort)}
-                                                         : placement::candidates(job.brief, effort, request.candidates);
-    if (outcomes.front().ending != placement::Ending::every_rule_met) refuse_unmet(job.plan, outcomes.front());
+    if (request.common.progress)
+        effort.progress = [&](double share) { request.common.progress("placing", share); };
+    const std::vector<placement::Outcome> outcomes =
+        request.candidates == 1 ? std::vector{placement::place(job.brief, effort)}
+                                : placement::candidates(job.brief, effort, request.candidates);
+    if (outcomes.front().ending != placement::Ending::every_rule_met)
+        refuse_unmet(job.plan, outcomes.front());
     Placed placed;
     for (const placement::Outcome& outcome : outcomes) {
         layout::Layout top;
@@ -123,7 +142,8 @@ Placed place_job(const Job& job, const PlaceRequest& request) {
         top.fabrics = job.palette.fabrics;
         top.assignment = outcome.assignment;
         top.pinned.assign(static_cast<std::size_t>(job.brief.cells()), 0);
-        for (const layout::Pin& pin : job.plan.pins) top.pinned[static_cast<std::size_t>(pin.row * job.plan.columns + pin.column)] = 1;
+        for (const layout::Pin& pin : job.plan.pins)
+            top.pinned[static_cast<std::size_t>(pin.row * job.plan.columns + pin.column)] = 1;
         top.sewn.assign(static_cast<std::size_t>(job.brief.cells()), 0);
         top.score = layout::judge(job.brief, outcome.assignment);
         placed.layouts.push_back(std::move(top));
@@ -131,10 +151,12 @@ Placed place_job(const Job& job, const PlaceRequest& request) {
     placed.remarks = job.measured.remarks;
     remark_on_counts(job, placed.remarks);
     if (job.plan.rules.contrast > 0 && job.brief.patches_per_unit() == 1)
-        placed.remarks.push_back("\"contrast\" compares the fabrics within a unit; a plain square has only one, so it asks nothing here");
+        placed.remarks.push_back(
+            "\"contrast\" compares the fabrics within a unit; a plain square has only one, so it asks "
+            "nothing here");
     if (static_cast<int>(placed.layouts.size()) < request.candidates)
-        placed.remarks.push_back(fmt::format("{} layouts were asked for, {} that differ visibly were found", request.candidates,
-                                             placed.layouts.size()));
+        placed.remarks.push_back(fmt::format("{} layouts were asked for, {} that differ visibly were found",
+                                             request.candidates, placed.layouts.size()));
     return placed;
 }
 
@@ -145,7 +167,8 @@ Placed place(const PlaceRequest& request) {
 Placed place_into(const PlaceRequest& request, const fs::path& file) {
     Placed placed = place(request);
     const std::string text = document::print(layout::write_layout(placed.layouts.front()));
-    document::write_files(file.parent_path().empty() ? fs::path(".") : file.parent_path(), {{file.filename().string(), document::bytes_of(text)}});
+    document::write_files(file.parent_path().empty() ? fs::path(".") : file.parent_path(),
+                          {{file.filename().string(), document::bytes_of(text)}});
     return placed;
 }
 

@@ -20,7 +20,8 @@ namespace {
 struct Item {
     fs::path path;
     palette::Fabric fabric;
-    std::vector<std::byte> copy; ///< Bytes to be copied into the palette's folder; empty when the photo is there already.
+    std::vector<std::byte>
+        copy; ///< Bytes to be copied into the palette's folder; empty when the photo is there already.
 };
 
 /// The photos asked for; a folder stands for the photos in it.
@@ -46,7 +47,8 @@ void measure(std::vector<Item>& items, const Common& common) {
         Item& item = items[static_cast<std::size_t>(i)];
         try {
             const std::vector<std::byte> bytes = document::read_file(item.path);
-            const photo::Reading reading = photo::read(bytes, item.path.string(), measuring_detail, {.pixels = common.most_pixels});
+            const photo::Reading reading =
+                photo::read(bytes, item.path.string(), measuring_detail, {.pixels = common.most_pixels});
             item.fabric.colour = swatch::measure(reading, document::content_hash(bytes));
             if (!item.copy.empty()) item.copy = bytes;
         } catch (const Fault& fault) {
@@ -54,7 +56,9 @@ void measure(std::vector<Item>& items, const Common& common) {
             problems[static_cast<std::size_t>(i)] = fault.problems();
         }
         const std::lock_guard lock(mutex);
-        if (common.progress) common.progress("reading photos", static_cast<double>(++done) / static_cast<double>(items.size()));
+        if (common.progress)
+            common.progress("reading photos",
+                            static_cast<double>(++done) / static_cast<double>(items.size()));
     });
     std::vector<Problem> all;
     for (const auto& some : problems) all.insert(all.end(), some.begin(), some.end());
@@ -105,26 +109,33 @@ Swatched swatch(const SwatchRequest& request) {
         if (request.palette && !fs::equivalent(path, out.palette.folder / item.fabric.photo, ignored)) {
             if (fs::exists(out.palette.folder / item.fabric.photo, ignored))
                 throw Fault(Cause::input, path.string(),
-                            fmt::format("the palette already has another photo called {}", item.fabric.photo), "rename one of them");
+                            fmt::format("the palette already has another photo called {}", item.fabric.photo),
+                            "rename one of them");
             item.copy.resize(1); // To be filled with the photo's bytes.
         }
         items.push_back(std::move(item));
     }
     if (items.empty())
-        throw Fault(Cause::input, "", fmt::format("there is no photo to measure{}", request.palette ? " in " + request.palette->string() : std::string()),
+        throw Fault(Cause::input, "",
+                    fmt::format("there is no photo to measure{}",
+                                request.palette ? " in " + request.palette->string() : std::string()),
                     "name photos or a folder of photos");
     measure(items, request.common);
     std::vector<document::Output> files;
     for (Item& item : items) {
-        const auto known = std::find_if(out.palette.fabrics.begin(), out.palette.fabrics.end(),
-                                        [&](const palette::Fabric& fabric) { return fabric.photo == item.fabric.photo; });
-        const auto namesake = std::find_if(out.palette.fabrics.begin(), out.palette.fabrics.end(),
-                                           [&](const palette::Fabric& fabric) { return fabric.id == item.fabric.id; });
+        const auto known =
+            std::find_if(out.palette.fabrics.begin(), out.palette.fabrics.end(),
+                         [&](const palette::Fabric& fabric) { return fabric.photo == item.fabric.photo; });
+        const auto namesake =
+            std::find_if(out.palette.fabrics.begin(), out.palette.fabrics.end(),
+                         [&](const palette::Fabric& fabric) { return fabric.id == item.fabric.id; });
         if (known != out.palette.fabrics.end()) {
             known->colour = item.fabric.colour;
             out.measured.push_back(known->id);
         } else if (namesake != out.palette.fabrics.end()) {
-            throw Fault(Cause::input, item.path.string(), fmt::format("there are two fabrics called {}", item.fabric.id), "rename one of the photos");
+            throw Fault(Cause::input, item.path.string(),
+                        fmt::format("there are two fabrics called {}", item.fabric.id),
+                        "rename one of the photos");
         } else {
             out.measured.push_back(item.fabric.id);
             out.palette.fabrics.push_back(item.fabric);
@@ -133,7 +144,8 @@ Swatched swatch(const SwatchRequest& request) {
     }
     swatch::set_values(out.palette.fabrics);
     if (request.palette) {
-        files.push_back({"palette.json", document::bytes_of(document::print(palette::write_palette(out.palette)))});
+        files.push_back(
+            {"palette.json", document::bytes_of(document::print(palette::write_palette(out.palette)))});
         document::write_files(*request.palette, files);
     }
     return out;

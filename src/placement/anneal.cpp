@@ -9,12 +9,15 @@ namespace motley::placement {
 
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
+std::size_t at(int i) {
+    return static_cast<std::size_t>(i);
+}
 
 /// What a tally costs: each wish's weight times its ratio to a shuffle, over the sum of the weights.
 ///
-/// With an even aim the score takes window sums s_w from 16 times the mean of the top as it is now. The tally takes them from a fixed base;
-/// with D = 16 mean - base and W windows, sum (s_w - D)^2 = sum s_w^2 - 2 D sum s_w + W D^2.
+/// With an even aim the score takes window sums s_w from 16 times the mean of the top as it is now. The tally
+/// takes them from a fixed base; with D = 16 mean - base and W windows, sum (s_w - D)^2 = sum s_w^2 - 2 D sum
+/// s_w + W D^2.
 class Price {
 public:
     Price(const Model& model, const layout::Assignment& start) : cells_(model.cells) {
@@ -26,8 +29,10 @@ public:
             return expected > 1e-12 ? weight / weights / (expected * unit) : 0.0;
         };
         spread_ = per(wishes.spread, sums.spread.expected, std::ldexp(1.0, Model::distance_bits));
-        colour_ = per(wishes.colour, sums.colour.expected, std::ldexp(1.0, Model::likeness_bits + Model::near_bits));
-        // The score takes means over windows (of means over 16 cells) or over cells; the tally adds squares of sums.
+        colour_ = per(wishes.colour, sums.colour.expected,
+                      std::ldexp(1.0, Model::likeness_bits + Model::near_bits));
+        // The score takes means over windows (of means over 16 cells) or over cells; the tally adds squares
+        // of sums.
         const double light = Model::light_steps * Model::light_steps;
         if (!model.has_aim()) windows_ = std::max(0, model.rows - 3) * std::max(0, model.columns - 3);
         const double squares = model.has_aim() ? light * model.cells : light * 256.0 * windows_;
@@ -46,7 +51,8 @@ public:
             value += off_then * (windows_ * off_then - 2 * static_cast<double>(now.windows + gain.windows)) -
                      off * (windows_ * off - 2 * static_cast<double>(now.windows));
         }
-        return spread_ * static_cast<double>(gain.spread) + colour_ * static_cast<double>(gain.colour) + value_ * value;
+        return spread_ * static_cast<double>(gain.spread) + colour_ * static_cast<double>(gain.colour) +
+               value_ * value;
     }
 
 private:
@@ -65,7 +71,11 @@ Tally difference(const Tally& after, const Tally& before) {
 class Annealing {
 public:
     Annealing(const Model& model, const layout::Assignment& start, Chance& chance, const AnnealEffort& effort)
-        : model_(model), chance_(chance), effort_(effort), price_(model, start), state_(model, start, price_.watch()) {
+        : model_(model),
+          chance_(chance),
+          effort_(effort),
+          price_(model, start),
+          state_(model, start, price_.watch()) {
         price_.set_base(state_.base());
         for (int patch = 0; patch < model.patches; ++patch)
             if (model.brief.pinned[at(patch)] == layout::no_fabric) movable_.push_back(patch);
@@ -101,7 +111,8 @@ private:
         for (int f = 0; f < model_.fabrics; ++f)
             for (int p = 0; p < model_.places; ++p) {
                 const layout::Range& range = model_.brief.role_counts[at(p)][at(f)];
-                loose += range.least < range.most && model_.brief.counts[at(f)].least < model_.brief.counts[at(f)].most;
+                loose += range.least < range.most &&
+                         model_.brief.counts[at(f)].least < model_.brief.counts[at(f)].most;
             }
         return loose > 1;
     }
@@ -123,14 +134,17 @@ private:
         const double scale = typical_worsening();
         if (scale <= 0) return;
         const bool hurried = !effort_.until && effort_.moves < 10'000 * std::int64_t{model_.patches};
-        const double hot = scale * (hurried || model_.patches > many_patches ? 0.03 : 0.3), cold = scale * 0.0003;
+        const double hot = scale * (hurried || model_.patches > many_patches ? 0.03 : 0.3),
+                     cold = scale * 0.0003;
         const auto began = std::chrono::steady_clock::now();
         for (;;) {
-            double done = static_cast<double>(moves_) / static_cast<double>(std::max<std::int64_t>(1, effort_.moves));
+            double done =
+                static_cast<double>(moves_) / static_cast<double>(std::max<std::int64_t>(1, effort_.moves));
             if (effort_.until) {
                 const auto now = std::chrono::steady_clock::now();
                 if (now >= *effort_.until) return; // Also when the time was over before this began.
-                done = std::chrono::duration<double>(now - began) / std::chrono::duration<double>(*effort_.until - began);
+                done = std::chrono::duration<double>(now - began) /
+                       std::chrono::duration<double>(*effort_.until - began);
             }
             if (done >= 1 || effort_.stop.stop_requested()) return;
             temperature_ = hot * std::exp(done * std::log(cold / hot));
@@ -140,28 +154,36 @@ private:
         }
     }
 
-    /// No heat left: as many exchanges as it takes for a whole top's worth of them to bring nothing, within reason.
+    /// No heat left: as many exchanges as it takes for a whole top's worth of them to bring nothing, within
+    /// reason.
     void descend() {
         temperature_ = 0;
-        const std::int64_t pairs = std::int64_t{1} * static_cast<std::int64_t>(movable_.size()) * static_cast<std::int64_t>(movable_.size()) / 2;
-        if (pairs > 200'000) return; // Annealing ends so cold on a large top that a full pass over all pairs is not worth its time.
+        const std::int64_t pairs = std::int64_t{1} * static_cast<std::int64_t>(movable_.size()) *
+                                   static_cast<std::int64_t>(movable_.size()) / 2;
+        if (pairs > 200'000)
+            return; // Annealing ends so cold on a large top that a full pass over all pairs is not worth its
+                    // time.
         for (bool better = true; better && !effort_.stop.stop_requested();) {
             better = false;
             for (std::size_t a = 0; a < movable_.size(); ++a)
-                for (std::size_t b = a + 1; b < movable_.size(); ++b) better = try_exchange(movable_[a], movable_[b]) || better;
+                for (std::size_t b = a + 1; b < movable_.size(); ++b)
+                    better = try_exchange(movable_[a], movable_[b]) || better;
         }
     }
 
     void step() {
         const std::uint32_t kind = chance_.bits();
-        if (!turnable_.empty() && kind % 8 == 0) return try_turn(turnable_[at(chance_.below(static_cast<int>(turnable_.size())))]);
-        if (loose_ && kind % 4 == 1) return try_replace(movable_[at(chance_.below(static_cast<int>(movable_.size())))]);
+        if (!turnable_.empty() && kind % 8 == 0)
+            return try_turn(turnable_[at(chance_.below(static_cast<int>(turnable_.size())))]);
+        if (loose_ && kind % 4 == 1)
+            return try_replace(movable_[at(chance_.below(static_cast<int>(movable_.size())))]);
         const auto [i, j] = pick_pair();
         if (j >= 0) try_exchange(i, j);
     }
 
-    /// Two patches, or a patch and -1. Neighbours are asked about more often than chance would have it: a short step changes little, so it
-    /// is taken when the temperature has become too low for long ones, and it is what evens out value.
+    /// Two patches, or a patch and -1. Neighbours are asked about more often than chance would have it: a
+    /// short step changes little, so it is taken when the temperature has become too low for long ones, and
+    /// it is what evens out value.
     std::pair<int, int> pick_pair() {
         const int i = movable_[at(chance_.below(static_cast<int>(movable_.size())))];
         if (chance_.bits() % 256 < near_share_) {
@@ -185,7 +207,8 @@ private:
     /// Whether place p may give up one patch of `out` for one of `in`.
     bool fits(int p, int out, int in) const {
         const auto& ranges = model_.brief.role_counts[at(p)];
-        return state_.uses_in_place(p, out) > ranges[at(out)].least && state_.uses_in_place(p, in) < ranges[at(in)].most;
+        return state_.uses_in_place(p, out) > ranges[at(out)].least &&
+               state_.uses_in_place(p, in) < ranges[at(in)].most;
     }
 
     /// True when the exchange was made and made things better.
@@ -196,14 +219,17 @@ private:
         if (p != q && !(fits(p, f, g) && fits(q, g, f))) return false;
         const double step = price_.of(state_.tally(), state_.exchange_gain(i, j));
         if (!taken(step)) return false;
-        if (temperature_ > 0 || step < 0) state_.exchange(i, j); // Without heat, sideways steps would go on for ever.
+        if (temperature_ > 0 || step < 0)
+            state_.exchange(i, j); // Without heat, sideways steps would go on for ever.
         return step < 0;
     }
 
     void try_replace(int i) {
         const int p = i % model_.places, out = state_.fabric(i), in = chance_.below(model_.fabrics);
         if (in == out || !fits(p, out, in)) return;
-        if (state_.uses(out) <= model_.brief.counts[at(out)].least || state_.uses(in) >= model_.brief.counts[at(in)].most) return;
+        if (state_.uses(out) <= model_.brief.counts[at(out)].least ||
+            state_.uses(in) >= model_.brief.counts[at(in)].most)
+            return;
         if (state_.replace_breaks(i, in) > 0) return;
         if (taken(price_.of(state_.tally(), state_.replace_gain(i, in)))) state_.replace(i, in);
     }
@@ -212,11 +238,14 @@ private:
         const int before = state_.turn(cell);
         const Tally tally = state_.tally();
         state_.turn_to(cell, (before + 1 + chance_.below(3)) % 4);
-        if (state_.tally().broken > tally.broken || !taken(price_.of(tally, difference(state_.tally(), tally)))) state_.turn_to(cell, before);
+        if (state_.tally().broken > tally.broken ||
+            !taken(price_.of(tally, difference(state_.tally(), tally))))
+            state_.turn_to(cell, before);
     }
 
     static constexpr int batch = 256;
-    // Temperatures in `cool` and the shares here were found by trial on tops from 10 x 12 to 100 x 100 (tests/bench/placement.md).
+    // Temperatures in `cool` and the shares here were found by trial on tops from 10 x 12 to 100 x 100
+    // (tests/bench/placement.md).
     static constexpr int near_reach = 3;
     static constexpr int many_patches = 2000;
 
@@ -236,7 +265,8 @@ private:
 
 } // namespace
 
-Annealed anneal(const Model& model, const layout::Assignment& start, Chance& chance, const AnnealEffort& effort) {
+Annealed anneal(const Model& model, const layout::Assignment& start, Chance& chance,
+                const AnnealEffort& effort) {
     return Annealing(model, start, chance, effort).run();
 }
 

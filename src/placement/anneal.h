@@ -12,7 +12,7 @@
 namespace motley::placement {
 
 struct AnnealEffort {
-    std::int64_t moves = 0;        ///< Exchanges to try.
+    std::int64_t moves = 0;                                     ///< Exchanges to try.
     std::optional<std::chrono::steady_clock::time_point> until; ///< Instead of counting moves.
     std::stop_token stop;
     std::function<void(std::int64_t)> tried; ///< Told now and then how many more moves were tried.
@@ -23,8 +23,10 @@ struct Annealed {
     std::int64_t moves = 0;
 };
 
-/// Simulated annealing (Kirkpatrick, Gelatt, Vecchi 1983) on wishes' weights times ratios. The temperature falls geometrically with the
-/// moves made, from a level read off sampled exchanges; then a descent until no exchange tried helps.
-Annealed anneal(const Model& model, const layout::Assignment& start, Chance& chance, const AnnealEffort& effort);
+/// Simulated annealing (Kirkpatrick, Gelatt, Vecchi 1983) on wishes' weights times ratios. The temperature
+/// falls geometrically with the moves made, from a level read off sampled exchanges; then a descent until no
+/// exchange tried helps.
+Annealed anneal(const Model& model, const layout::Assignment& start, Chance& chance,
+                const AnnealEffort& effort);
 
 } // namespace motley::placement

@@ -1,5 +1,6 @@
 #pragma once
-/// Chance for the search: Boost's Mersenne twister, and draws from it that are the same on every compiler and C library.
+/// Chance for the search: Boost's Mersenne twister, and draws from it that are the same on every compiler and
+/// C library.
 
 #include <array>
 #include <boost/random/mersenne_twister.hpp>
@@ -13,16 +14,21 @@ namespace motley::placement {
 class Chance {
 public:
     /// Streams of different numbers under one seed are unrelated.
-    Chance(std::uint64_t seed, std::uint64_t stream) : engine_(static_cast<std::uint32_t>(mix(seed + 0x9E3779B97F4A7C15ULL * (stream + 1)))) {}
+    Chance(std::uint64_t seed, std::uint64_t stream)
+        : engine_(static_cast<std::uint32_t>(mix(seed + 0x9E3779B97F4A7C15ULL * (stream + 1)))) {}
 
     std::uint32_t bits() { return engine_(); }
 
-    /// [0, n), n >= 1. The high half of a product: off from even by less than n / 2^32, which no search can notice, and without a division.
-    int below(int n) { return static_cast<int>((std::uint64_t{engine_()} * static_cast<std::uint64_t>(n)) >> 32); }
+    /// [0, n), n >= 1. The high half of a product: off from even by less than n / 2^32, which no search can
+    /// notice, and without a division.
+    int below(int n) {
+        return static_cast<int>((std::uint64_t{engine_()} * static_cast<std::uint64_t>(n)) >> 32);
+    }
 
     template <class T>
     void shuffle(std::vector<T>& items) {
-        for (std::size_t i = items.size(); i > 1; --i) std::swap(items[i - 1], items[static_cast<std::size_t>(below(static_cast<int>(i)))]);
+        for (std::size_t i = items.size(); i > 1; --i)
+            std::swap(items[i - 1], items[static_cast<std::size_t>(below(static_cast<int>(i)))]);
     }
 
 private:
@@ -36,12 +42,14 @@ private:
     boost::random::mt19937 engine_;
 };
 
-/// -ln u for u in 1024 even steps of (0, 1): how much worse, in temperatures, a step may be and still be taken (Metropolis). The
-/// logarithm is a series of plain operations, so that no C library's rounding decides a search.
+/// -ln u for u in 1024 even steps of (0, 1): how much worse, in temperatures, a step may be and still be
+/// taken (Metropolis). The logarithm is a series of plain operations, so that no C library's rounding decides
+/// a search.
 class Thresholds {
 public:
     Thresholds() {
-        for (std::size_t k = 0; k < size; ++k) table_[k] = -natural_log((static_cast<double>(k) + 0.5) / static_cast<double>(size));
+        for (std::size_t k = 0; k < size; ++k)
+            table_[k] = -natural_log((static_cast<double>(k) + 0.5) / static_cast<double>(size));
     }
     double draw(std::uint32_t bits) const { return table_[bits & (size - 1)]; }
 

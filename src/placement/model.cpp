@@ -37,7 +37,8 @@ void Model::lay_out_pulls() {
             if (known == centre_points_.end()) centre_points_.push_back(p);
         }
     centres_ = static_cast<int>(centre_points_.size());
-    pulls_.resize(static_cast<std::size_t>(centres_) * static_cast<std::size_t>(centres_) * static_cast<std::size_t>(plane_));
+    pulls_.resize(static_cast<std::size_t>(centres_) * static_cast<std::size_t>(centres_) *
+                  static_cast<std::size_t>(plane_));
     std::size_t at = 0;
     for (const unit::Point a : centre_points_)
         for (const unit::Point b : centre_points_)
@@ -45,7 +46,9 @@ void Model::lay_out_pulls() {
                 for (int dc = 1 - columns; dc < columns; ++dc, ++at) {
                     const double dx = b.x - a.x + dc, dy = b.y - a.y + dr;
                     const double d2 = dx * dx + dy * dy;
-                    pulls_[at] = d2 < 1e-9 ? 0 : static_cast<std::int32_t>(std::floor((1 << distance_bits) / d2 + 0.5));
+                    pulls_[at] = d2 < 1e-9
+                                     ? 0
+                                     : static_cast<std::int32_t>(std::floor((1 << distance_bits) / d2 + 0.5));
                 }
 }
 
@@ -57,7 +60,8 @@ std::int32_t Model::site(int patch, int turn) const {
 std::int32_t Model::row(int patch, int turn) const {
     const int cell = patch / places;
     const int middle = (rows - 1) * stride_ + columns - 1;
-    return centre(patch % places, turn) * centres_ * plane_ + middle - cell / columns * stride_ - cell % columns;
+    return centre(patch % places, turn) * centres_ * plane_ + middle - cell / columns * stride_ -
+           cell % columns;
 }
 
 void Model::lay_out_near_steps() {
@@ -71,10 +75,12 @@ void Model::lay_out_near_steps() {
                     const double dx = b.x - a.x + dc, dy = b.y - a.y + dr;
                     const double d2 = dx * dx + dy * dy;
                     const bool near = d2 > 1e-9 && d2 <= reach * reach + 1e-9;
-                    step.weight.push_back(near ? static_cast<std::int32_t>(std::floor((1 << near_bits) / d2 + 0.5)) : 0);
+                    step.weight.push_back(
+                        near ? static_cast<std::int32_t>(std::floor((1 << near_bits) / d2 + 0.5)) : 0);
                     any = any || near;
                 }
-            near_at_[static_cast<std::size_t>((dr + 4) * 9 + dc + 4)] = any ? static_cast<int>(near_steps_.size()) : -1;
+            near_at_[static_cast<std::size_t>((dr + 4) * 9 + dc + 4)] =
+                any ? static_cast<int>(near_steps_.size()) : -1;
             if (any) near_steps_.push_back(std::move(step));
         }
 }
@@ -92,20 +98,24 @@ std::int32_t Model::near_weight(int patch, int turn, int other, int other_turn) 
 void Model::lay_out_fabrics() {
     same_ = layout::same_fabric(brief);
     const std::vector<double> like = layout::likeness(brief);
-    for (const double x : like) likeness_.push_back(static_cast<std::int32_t>(std::floor(x * (1 << likeness_bits) + 0.5)));
+    for (const double x : like)
+        likeness_.push_back(static_cast<std::int32_t>(std::floor(x * (1 << likeness_bits) + 0.5)));
     alike_.resize(static_cast<std::size_t>(fabrics));
     for (int f = 0; f < fabrics; ++f)
         for (int g = 0; g < fabrics; ++g) {
             if (same(f, g)) alike_[static_cast<std::size_t>(f)].push_back(g);
-            const double step = std::abs(brief.labs[static_cast<std::size_t>(f)].l - brief.labs[static_cast<std::size_t>(g)].l);
+            const double step = std::abs(brief.labs[static_cast<std::size_t>(f)].l -
+                                         brief.labs[static_cast<std::size_t>(g)].l);
             contrasts_.push_back(step >= brief.rules.contrast);
         }
     for (int place = 0; place < places; ++place)
         for (int f = 0; f < fabrics; ++f)
-            light_.push_back(static_cast<std::int32_t>(std::floor(brief.recipe->patches[static_cast<std::size_t>(place)].area *
-                                                                      brief.labs[static_cast<std::size_t>(f)].l * light_steps +
-                                                                  0.5)));
-    for (const double l : brief.aim) aim_.push_back(static_cast<std::int32_t>(std::floor(l * light_steps + 0.5)));
+            light_.push_back(static_cast<std::int32_t>(
+                std::floor(brief.recipe->patches[static_cast<std::size_t>(place)].area *
+                               brief.labs[static_cast<std::size_t>(f)].l * light_steps +
+                           0.5)));
+    for (const double l : brief.aim)
+        aim_.push_back(static_cast<std::int32_t>(std::floor(l * light_steps + 0.5)));
 }
 
 bool Model::conflict(int patch, int turn, int other, int other_turn) const {
@@ -116,8 +126,10 @@ bool Model::conflict(int patch, int turn, int other, int other_turn) const {
     if (std::max(std::abs(dr), std::abs(dc)) < rules.apart) return true;
     if (rules.line && (dr == 0 || dc == 0)) return true;
     if (rules.touching == layout::Touching::free) return false;
-    const layout::Contact contact = contacts.between(dr, dc, patch % places, turn, other % places, other_turn);
-    return contact == layout::Contact::edge || (contact == layout::Contact::corner && rules.touching == layout::Touching::corner);
+    const layout::Contact contact =
+        contacts.between(dr, dc, patch % places, turn, other % places, other_turn);
+    return contact == layout::Contact::edge ||
+           (contact == layout::Contact::corner && rules.touching == layout::Touching::corner);
 }
 
 } // namespace motley::placement

@@ -1,6 +1,7 @@
 #pragma once
 /// A brief made ready for counting: whole-number tables that every restart shares and none changes.
-/// Fixed point throughout, so that a sum of changes equals a fresh count to the last bit and no compiler can tell otherwise.
+/// Fixed point throughout, so that a sum of changes equals a fresh count to the last bit and no compiler can
+/// tell otherwise.
 
 #include <array>
 #include <cstdint>
@@ -24,16 +25,19 @@ public:
 
     static constexpr int distance_bits = 24; ///< `pull` is 2^24 / d^2, rounded.
     static constexpr int likeness_bits = 16;
-    static constexpr int near_bits = 16;     ///< Of `near`.
-    static constexpr int light_steps = 256;  ///< Per L*.
+    static constexpr int near_bits = 16;    ///< Of `near`.
+    static constexpr int light_steps = 256; ///< Per L*.
 
-    /// 2^24 / d^2 between two sites; 0 for a site with itself. `pulls` is laid out so that the sum of a row (one site's) and a
-    /// site number addresses it.
-    std::int32_t pull(std::int32_t row, std::int32_t site) const { return pulls_[static_cast<std::size_t>(row + site)]; }
+    /// 2^24 / d^2 between two sites; 0 for a site with itself. `pulls` is laid out so that the sum of a row
+    /// (one site's) and a site number addresses it.
+    std::int32_t pull(std::int32_t row, std::int32_t site) const {
+        return pulls_[static_cast<std::size_t>(row + site)];
+    }
     std::int32_t site(int patch, int turn) const;
     std::int32_t row(int patch, int turn) const;
 
-    /// A neighbour within the reach of `colour`: cell step and, for each pair of centres, 2^16 / d^2 (0 beyond the reach).
+    /// A neighbour within the reach of `colour`: cell step and, for each pair of centres, 2^16 / d^2 (0
+    /// beyond the reach).
     struct NearStep {
         int row_step, column_step;
         std::vector<std::int32_t> weight; ///< [centre * centres + other centre]
@@ -45,15 +49,23 @@ public:
     int centres() const { return centres_; }
 
     bool same(int f, int g) const { return same_[static_cast<std::size_t>(f * fabrics + g)] != 0; }
-    const std::vector<int>& alike(int f) const { return alike_[static_cast<std::size_t>(f)]; } ///< All g with same(f, g).
+    const std::vector<int>& alike(int f) const {
+        return alike_[static_cast<std::size_t>(f)];
+    } ///< All g with same(f, g).
     std::int32_t likeness(int f, int g) const { return likeness_[static_cast<std::size_t>(f * fabrics + g)]; }
-    const std::int32_t* likeness_row(int f) const { return &likeness_[static_cast<std::size_t>(f * fabrics)]; }
-    std::int32_t light(int place, int f) const { return light_[static_cast<std::size_t>(place * fabrics + f)]; } ///< Area share times L*.
+    const std::int32_t* likeness_row(int f) const {
+        return &likeness_[static_cast<std::size_t>(f * fabrics)];
+    }
+    std::int32_t light(int place, int f) const {
+        return light_[static_cast<std::size_t>(place * fabrics + f)];
+    } ///< Area share times L*.
     std::int32_t aim(int cell) const { return aim_[static_cast<std::size_t>(cell)]; }
     bool has_aim() const { return !aim_.empty(); }
     bool exempt(int f) const { return brief.exempt[static_cast<std::size_t>(f)] != 0; }
     bool contrasts(int f, int g) const { return contrasts_[static_cast<std::size_t>(f * fabrics + g)] != 0; }
-    bool turns_matter() const { return turns_matter_; } ///< The search chooses turns, and they change the geometry.
+    bool turns_matter() const {
+        return turns_matter_;
+    } ///< The search chooses turns, and they change the geometry.
     /// Whether two patches in different cells break a rule when they show the same fabric.
     bool conflict(int patch, int turn, int other, int other_turn) const;
     /// Visits the cells with which `cell` may be in conflict, itself left out.
@@ -76,7 +88,7 @@ private:
     std::vector<char> same_, contrasts_;
     std::vector<std::vector<int>> alike_;
     std::vector<std::int32_t> likeness_, light_, aim_;
-    int reach_;       // Of touching and apart, in cells.
+    int reach_; // Of touching and apart, in cells.
     bool turns_matter_ = false;
 };
 

@@ -15,15 +15,20 @@ namespace {
 
 using Clock = std::chrono::steady_clock;
 
-double seconds_since(Clock::time_point began) { return std::chrono::duration<double>(Clock::now() - began).count(); }
+double seconds_since(Clock::time_point began) {
+    return std::chrono::duration<double>(Clock::now() - began).count();
+}
 
 double cost_of(const layout::Brief& brief, const layout::Assignment& assignment) {
     const layout::Sums sums = layout::sums(brief, assignment);
-    const auto ratio = [](const layout::Sum& sum) { return sum.expected > 1e-12 ? sum.found / sum.expected : 0.0; };
+    const auto ratio = [](const layout::Sum& sum) {
+        return sum.expected > 1e-12 ? sum.found / sum.expected : 0.0;
+    };
     const layout::Wishes& w = brief.wishes;
     const double weights = w.spread + w.colour + w.value;
     if (weights <= 0) return 0;
-    return (w.spread * ratio(sums.spread) + w.colour * ratio(sums.colour) + w.value * ratio(sums.value)) / weights;
+    return (w.spread * ratio(sums.spread) + w.colour * ratio(sums.colour) + w.value * ratio(sums.value)) /
+           weights;
 }
 
 std::int64_t moves_for(const layout::Brief& brief) {
@@ -31,7 +36,8 @@ std::int64_t moves_for(const layout::Brief& brief) {
 }
 
 struct Shared {
-    Shared(const Model& m, const Effort& e) : model(m), effort(e), moves(e.moves > 0 ? e.moves : moves_for(m.brief)) {}
+    Shared(const Model& m, const Effort& e)
+        : model(m), effort(e), moves(e.moves > 0 ? e.moves : moves_for(m.brief)) {}
 
     const Model& model;
     const Effort& effort;
@@ -45,8 +51,9 @@ struct Shared {
         if (!effort.progress) return;
         const std::lock_guard lock(progress_mutex);
         tried += more;
-        const double share = effort.seconds ? seconds_since(began) / *effort.seconds
-                                            : static_cast<double>(tried) / (static_cast<double>(moves) * searches);
+        const double share = effort.seconds
+                                 ? seconds_since(began) / *effort.seconds
+                                 : static_cast<double>(tried) / (static_cast<double>(moves) * searches);
         effort.progress(std::min(1.0, share));
     }
 };
@@ -55,7 +62,8 @@ struct Shared {
 Outcome search(Shared& shared, std::uint64_t stream) {
     const layout::Brief& brief = shared.model.brief;
     const auto out_of_time = [&] {
-        return shared.effort.stop.stop_requested() || (shared.effort.seconds && seconds_since(shared.began) > *shared.effort.seconds);
+        return shared.effort.stop.stop_requested() ||
+               (shared.effort.seconds && seconds_since(shared.began) > *shared.effort.seconds);
     };
     Chance chance(shared.effort.seed, stream);
     Outcome outcome;
@@ -79,16 +87,21 @@ Outcome search(Shared& shared, std::uint64_t stream) {
         if (finding.answer == Answer::possible) {
             fewest = 0;
             for (std::size_t patch = 0; patch < finding.filling.size(); ++patch)
-                outcome.assignment.patches[patch] = layout::FabricId{static_cast<std::uint16_t>(finding.filling[patch])};
+                outcome.assignment.patches[patch] =
+                    layout::FabricId{static_cast<std::uint16_t>(finding.filling[patch])};
             outcome.broken = layout::broken_rules(brief, outcome.assignment);
             expects(outcome.broken.empty());
         }
     }
     if (fewest == 0) {
         outcome.first_valid = seconds_since(shared.began);
-        AnnealEffort effort{.moves = shared.moves, .until = {}, .stop = shared.effort.stop, .tried = [&](std::int64_t n) { shared.report(n); }};
+        AnnealEffort effort{
+            .moves = shared.moves, .until = {}, .stop = shared.effort.stop, .tried = [&](std::int64_t n) {
+                shared.report(n);
+            }};
         if (shared.effort.seconds)
-            effort.until = shared.began + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(*shared.effort.seconds));
+            effort.until = shared.began + std::chrono::duration_cast<Clock::duration>(
+                                              std::chrono::duration<double>(*shared.effort.seconds));
         Annealed annealed = anneal(shared.model, outcome.assignment, chance, effort);
         outcome.assignment = std::move(annealed.assignment);
         outcome.moves = annealed.moves;
@@ -105,7 +118,8 @@ bool better(const Outcome& one, const Outcome& other) {
     return one.cost < other.cost;
 }
 
-/// Runs searches of the streams [first, first + count) on the effort's threads; results in the order of streams.
+/// Runs searches of the streams [first, first + count) on the effort's threads; results in the order of
+/// streams.
 std::vector<Outcome> search_all(Shared& shared, std::uint64_t first, int count) {
     std::vector<Outcome> outcomes(static_cast<std::size_t>(count));
     std::atomic<int> next{0};
@@ -128,7 +142,8 @@ std::vector<Outcome> search_all(Shared& shared, std::uint64_t first, int count) 
     return outcomes;
 }
 
-double share_that_differs(const layout::Brief& brief, const layout::Assignment& one, const layout::Assignment& other) {
+double share_that_differs(const layout::Brief& brief, const layout::Assignment& one,
+                          const layout::Assignment& other) {
     int free = 0, differ = 0;
     for (std::size_t patch = 0; patch < one.patches.size(); ++patch) {
         if (brief.pinned[patch] != layout::no_fabric) continue;
@@ -163,7 +178,8 @@ std::vector<Outcome> candidates(const layout::Brief& brief, const Effort& effort
     expects(count >= 1);
     const Model model(brief);
     Shared shared(model, effort);
-    // Half as many again as asked, so that look-alikes can be left out; with a limit in seconds they share it.
+    // Half as many again as asked, so that look-alikes can be left out; with a limit in seconds they share
+    // it.
     shared.searches = count == 1 ? std::max(1, effort.restarts) : count + count / 2;
     Effort each = effort;
     if (effort.seconds) each.seconds = *effort.seconds * std::max(1, effort.threads) / shared.searches;
@@ -171,7 +187,8 @@ std::vector<Outcome> candidates(const layout::Brief& brief, const Effort& effort
     if (effort.seconds) {
         for (int i = 0; i < shared.searches; i += std::max(1, effort.threads)) {
             Shared part(model, each);
-            for (Outcome& outcome : search_all(part, static_cast<std::uint64_t>(i), std::min(std::max(1, effort.threads), shared.searches - i)))
+            for (Outcome& outcome : search_all(part, static_cast<std::uint64_t>(i),
+                                               std::min(std::max(1, effort.threads), shared.searches - i)))
                 found.push_back(std::move(outcome));
         }
     } else {

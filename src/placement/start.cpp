@@ -10,10 +10,12 @@ namespace motley::placement {
 
 namespace {
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
+std::size_t at(int i) {
+    return static_cast<std::size_t>(i);
+}
 
-/// The step of a knight's-move diagonal: cells (r, first + step * r) share no column (r below the long side) and keep as far apart as
-/// any step can keep them.
+/// The step of a knight's-move diagonal: cells (r, first + step * r) share no column (r below the long side)
+/// and keep as far apart as any step can keep them.
 int diagonal_step(int longer, int shorter) {
     int best = 1, best_apart = 0;
     for (int step = 1; step < longer; ++step) {
@@ -49,7 +51,8 @@ std::vector<int> cell_classes(const Model& model) {
     return classes;
 }
 
-/// Cells class by class, the largest class first, equal ones in an order of chance; within a class along the rows, from either end.
+/// Cells class by class, the largest class first, equal ones in an order of chance; within a class along the
+/// rows, from either end.
 std::vector<int> pouring_order(const Model& model, Chance& chance) {
     const std::vector<int> classes = cell_classes(model);
     const int kinds = *std::max_element(classes.begin(), classes.end()) + 1;
@@ -62,7 +65,8 @@ std::vector<int> pouring_order(const Model& model, Chance& chance) {
         cells[at(classes[at(cell)])].push_back(cell);
     }
     chance.shuffle(cells);
-    std::stable_sort(cells.begin(), cells.end(), [](const auto& a, const auto& b) { return a.size() > b.size(); });
+    std::stable_sort(cells.begin(), cells.end(),
+                     [](const auto& a, const auto& b) { return a.size() > b.size(); });
     std::vector<int> order;
     for (const std::vector<int>& one : cells) order.insert(order.end(), one.begin(), one.end());
     return order;
@@ -74,16 +78,19 @@ layout::Assignment pour(const Model& model, Chance& chance) {
     const layout::Brief& brief = model.brief;
     layout::Assignment out;
     out.patches = brief.pinned;
-    for (const int turn : brief.turns) out.turns.push_back(static_cast<std::uint8_t>(turn >= 0 ? turn : chance.below(4)));
+    for (const int turn : brief.turns)
+        out.turns.push_back(static_cast<std::uint8_t>(turn >= 0 ? turn : chance.below(4)));
     const std::vector<int> order = pouring_order(model, chance);
     for (int p = 0; p < model.places; ++p) {
         std::vector<int> left = brief.shares[at(p)];
         for (int cell = 0; cell < model.cells; ++cell)
-            if (const auto pin = brief.pinned[at(cell * model.places + p)]; pin != layout::no_fabric) --left[index(pin)];
+            if (const auto pin = brief.pinned[at(cell * model.places + p)]; pin != layout::no_fabric)
+                --left[index(pin)];
         std::vector<int> fabrics(at(model.fabrics));
         std::iota(fabrics.begin(), fabrics.end(), 0);
         chance.shuffle(fabrics);
-        std::stable_sort(fabrics.begin(), fabrics.end(), [&](int f, int g) { return left[at(f)] > left[at(g)]; });
+        std::stable_sort(fabrics.begin(), fabrics.end(),
+                         [&](int f, int g) { return left[at(f)] > left[at(g)]; });
         std::size_t next = 0;
         for (const int cell : order) {
             layout::FabricId& patch = out.patches[at(cell * model.places + p)];
@@ -98,11 +105,16 @@ layout::Assignment pour(const Model& model, Chance& chance) {
 
 namespace {
 
-/// Tabu search on broken rules: take a patch in trouble, make the exchange that helps most, do not undo it for a while.
+/// Tabu search on broken rules: take a patch in trouble, make the exchange that helps most, do not undo it
+/// for a while.
 class RuleMending {
 public:
     RuleMending(const Model& model, const layout::Assignment& start, Chance& chance)
-        : model_(model), state_(model, start, Watch{false, false, false}), chance_(chance), best_(start), best_broken_(state_.tally().broken) {
+        : model_(model),
+          state_(model, start, Watch{false, false, false}),
+          chance_(chance),
+          best_(start),
+          best_broken_(state_.tally().broken) {
         for (int patch = 0; patch < model.patches; ++patch)
             if (model.brief.pinned[at(patch)] == layout::no_fabric) movable_.push_back(patch);
         tabu_.assign(std::size_t{1} << 18, 0);
@@ -159,7 +171,8 @@ private:
             const int g = state_.fabric(j);
             if (g == f || !may_exchange(place, f, j, g)) continue;
             const std::int64_t step = state_.exchange_breaks(i, j);
-            const bool barred = (tabu(i, g) > step_ || tabu(j, f) > step_) && state_.tally().broken + step >= best_broken_;
+            const bool barred =
+                (tabu(i, g) > step_ || tabu(j, f) > step_) && state_.tally().broken + step >= best_broken_;
             if (barred || step > best) continue;
             ties = step < best ? 1 : ties + 1;
             best = step;
@@ -169,7 +182,8 @@ private:
         if (partner < 0) return;
         const int g = state_.fabric(partner);
         state_.exchange(i, partner);
-        const std::int64_t tenure = step_ + static_cast<std::int64_t>(troubled_.size()) / 2 + 5 + chance_.below(10);
+        const std::int64_t tenure =
+            step_ + static_cast<std::int64_t>(troubled_.size()) / 2 + 5 + chance_.below(10);
         tabu(i, f) = tenure;
         tabu(partner, g) = tenure;
     }
@@ -179,7 +193,8 @@ private:
         if (p == q) return true;
         const auto fits = [&](int place, int out, int in) {
             const auto& ranges = model_.brief.role_counts[at(place)];
-            return state_.uses_in_place(place, out) > ranges[at(out)].least && state_.uses_in_place(place, in) < ranges[at(in)].most;
+            return state_.uses_in_place(place, out) > ranges[at(out)].least &&
+                   state_.uses_in_place(place, in) < ranges[at(in)].most;
         };
         return fits(p, f, g) && fits(q, g, f);
     }
@@ -196,7 +211,8 @@ private:
 
 } // namespace
 
-layout::Assignment mend_rules(const Model& model, const layout::Assignment& start, Chance& chance, std::int64_t steps, std::stop_token stop) {
+layout::Assignment mend_rules(const Model& model, const layout::Assignment& start, Chance& chance,
+                              std::int64_t steps, std::stop_token stop) {
     return RuleMending(model, start, chance).run(steps, stop);
 }
 

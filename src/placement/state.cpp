@@ -11,7 +11,9 @@ namespace {
 
 constexpr int window = 4;
 
-std::size_t at(int i) { return static_cast<std::size_t>(i); }
+std::size_t at(int i) {
+    return static_cast<std::size_t>(i);
+}
 
 } // namespace
 
@@ -33,7 +35,8 @@ State::State(const Model& model, const layout::Assignment& start, Watch watch)
     std::vector<int> counts(at(model.fabrics));
     for (const layout::FabricId f : start.patches) ++counts[layout::index(f)];
     for (int f = 0; f < model.fabrics; ++f) {
-        // A list of uses costs its length at every question, a running sum the whole top at every exchange made, which is rarer.
+        // A list of uses costs its length at every question, a running sum the whole top at every exchange
+        // made, which is rarer.
         const bool often = counts[at(f)] > std::max(32, model.patches / 64);
         if (often && watch.spread && !model.exempt(f)) heavy_[at(f)].assign(at(model.patches), 0);
     }
@@ -46,7 +49,8 @@ State::State(const Model& model, const layout::Assignment& start, Watch watch)
     const bool count_value = watch_.value;
     watch_.value = false; // Light is counted once, when all patches lie.
     list_near();
-    for (int patch = 0; patch < model.patches; ++patch) lay(patch, static_cast<int>(layout::index(start.patches[at(patch)])));
+    for (int patch = 0; patch < model.patches; ++patch)
+        lay(patch, static_cast<int>(layout::index(start.patches[at(patch)])));
     watch_.value = count_value;
     for (int cell = 0; cell < model.cells; ++cell) tally_.broken += troubled_units(cell);
     count_light();
@@ -59,7 +63,8 @@ layout::Assignment State::assignment() const {
     return out;
 }
 
-// ---- laying and lifting one patch ------------------------------------------------------------------------------------------------
+// ---- laying and lifting one patch
+// ------------------------------------------------------------------------------------------------
 
 void State::lay(int patch, int f) {
     tally_.broken += conflicts(patch, f);
@@ -127,7 +132,8 @@ void State::add_pulls(int patch, int f, int sign) {
     std::vector<std::int64_t>& sums = heavy_[at(f)];
     if (sums.empty()) return;
     const std::int32_t row = row_[at(patch)];
-    for (int other = 0; other < model_.patches; ++other) sums[at(other)] += sign * model_.pull(row, site_[at(other)]);
+    for (int other = 0; other < model_.patches; ++other)
+        sums[at(other)] += sign * model_.pull(row, site_[at(other)]);
 }
 
 void State::turn_to(int cell, int to) {
@@ -155,13 +161,15 @@ void State::turn_to(int cell, int to) {
     for (int p = 0; p < model_.places; ++p) lay(cell * model_.places + p, before[at(p)]);
 }
 
-// ---- rules -------------------------------------------------------------------------------------------------------------------------
+// ---- rules
+// -------------------------------------------------------------------------------------------------------------------------
 
 int State::troubled_units(int cell) const {
     if (model_.places == 1 || model_.brief.rules.contrast <= 0) return 0;
     for (int p = 0; p < model_.places; ++p)
         for (int q = p + 1; q < model_.places; ++q)
-            if (!model_.contrasts(fabric(cell * model_.places + p), fabric(cell * model_.places + q))) return 1;
+            if (!model_.contrasts(fabric(cell * model_.places + p), fabric(cell * model_.places + q)))
+                return 1;
     return 0;
 }
 
@@ -172,7 +180,8 @@ std::int64_t State::contrast_step(int i, int f, int j, int g) const {
     const auto trouble = [&](int cell) {
         for (int p = 0; p < model_.places; ++p)
             for (int q = p + 1; q < model_.places; ++q)
-                if (!model_.contrasts(shown(cell * model_.places + p), shown(cell * model_.places + q))) return 1;
+                if (!model_.contrasts(shown(cell * model_.places + p), shown(cell * model_.places + q)))
+                    return 1;
         return 0;
     };
     const int a = i / model_.places, b = j < 0 ? a : j / model_.places;
@@ -185,8 +194,8 @@ std::int64_t State::exchange_breaks(int i, int j) const {
     const int f = fabric(i), g = fabric(j);
     const int linked = model_.conflict(i, turn(i / model_.places), j, turn(j / model_.places)) ? 1 : 0;
     const int between = linked * (model_.same(f, g) ? 2 : 0);
-    return conflicts(i, g) - linked * model_.same(g, g) + conflicts(j, f) - linked * model_.same(f, f) - conflicts(i, f) -
-           conflicts(j, g) + between + contrast_step(i, g, j, f);
+    return conflicts(i, g) - linked * model_.same(g, g) + conflicts(j, f) - linked * model_.same(f, f) -
+           conflicts(i, f) - conflicts(j, g) + between + contrast_step(i, g, j, f);
 }
 
 bool State::exchange_keeps_rules(int i, int j) const {
@@ -195,7 +204,9 @@ bool State::exchange_keeps_rules(int i, int j) const {
     if (at_i > 1 || at_j > 1) return false;
     if ((at_i | at_j) != 0) {
         const bool linked = model_.conflict(i, turn(i / model_.places), j, turn(j / model_.places));
-        if (!linked || at_i != static_cast<int>(model_.same(g, g)) || at_j != static_cast<int>(model_.same(f, f))) return false;
+        if (!linked || at_i != static_cast<int>(model_.same(g, g)) ||
+            at_j != static_cast<int>(model_.same(f, f)))
+            return false;
     }
     return contrast_step(i, g, j, f) <= 0;
 }
@@ -204,7 +215,8 @@ std::int64_t State::replace_breaks(int i, int f) const {
     return conflicts(i, f) - conflicts(i, fabric(i)) + contrast_step(i, f, -1, 0);
 }
 
-// ---- wishes ------------------------------------------------------------------------------------------------------------------------
+// ---- wishes
+// ------------------------------------------------------------------------------------------------------------------------
 
 std::int64_t State::pull_of(int patch, int f) const {
     const std::vector<std::int64_t>& sums = heavy_[at(f)];
@@ -254,7 +266,8 @@ std::int64_t State::likeness_step(int patch, int from, int to) const {
         return sum;
     }
     const Near* last = near_.data() + near_from_[at(patch + 1)];
-    for (const Near* one = near_.data() + near_from_[at(patch)]; one != last; ++one) add(one->patch, one->weight);
+    for (const Near* one = near_.data() + near_from_[at(patch)]; one != last; ++one)
+        add(one->patch, one->weight);
     return sum;
 }
 
@@ -311,7 +324,9 @@ void State::add_value_step(Tally& gain, int a, std::int64_t by_a, int b, std::in
     if (a == b) by_a += by_b, by_b = 0;
     gain.light += by_a + by_b;
     if (model_.has_aim()) {
-        const auto step = [&](int cell, std::int64_t by) { return by * (by + 2 * (light_[at(cell)] - model_.aim(cell))); };
+        const auto step = [&](int cell, std::int64_t by) {
+            return by * (by + 2 * (light_[at(cell)] - model_.aim(cell)));
+        };
         gain.value += step(a, by_a) + (by_b == 0 ? 0 : step(b, by_b));
         return;
     }
@@ -337,7 +352,8 @@ void State::shift_light(int cell, std::int64_t by) {
     for (int i = first_row; i < last_row + window; ++i) {
         const std::int64_t down = std::min(last_row, i) - std::max(first_row, i - window + 1) + 1;
         for (int j = first_column; j < last_column + window; ++j)
-            around_[at(i * model_.columns + j)] += by * down * (std::min(last_column, j) - std::max(first_column, j - window + 1) + 1);
+            around_[at(i * model_.columns + j)] +=
+                by * down * (std::min(last_column, j) - std::max(first_column, j - window + 1) + 1);
     }
 }
 
@@ -349,7 +365,8 @@ Tally State::exchange_gain(int i, int j) const {
         if (!model_.exempt(f)) gain.spread += pull_of(j, f) - apart - pull_of(i, f);
         if (!model_.exempt(g)) gain.spread += pull_of(i, g) - apart - pull_of(j, g);
     }
-    if (watch_.colour) gain.colour = likeness_step(i, f, g) + likeness_step(j, g, f) + 2 * likeness_between(i, j);
+    if (watch_.colour)
+        gain.colour = likeness_step(i, f, g) + likeness_step(j, g, f) + 2 * likeness_between(i, j);
     if (watch_.value) {
         const int p = i % model_.places, q = j % model_.places;
         add_value_step(gain, i / model_.places, model_.light(p, g) - model_.light(p, f), j / model_.places,

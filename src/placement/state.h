@@ -1,8 +1,9 @@
 #pragma once
 /// A placement being worked on: what an exchange would change, and what it did.
-/// Asking costs O(1) in the size of the top: uses of the two fabrics (a running sum instead, for a fabric used very often), the near
-/// neighbours of the two patches for `colour`, two table entries for `value`, two for the rules. Making an exchange costs the zone of the rules
-/// and 49 entries of `value`. Every figure is a whole number: a walk of exchanges leaves the state equal to a fresh count of the result.
+/// Asking costs O(1) in the size of the top: uses of the two fabrics (a running sum instead, for a fabric
+/// used very often), the near neighbours of the two patches for `colour`, two table entries for `value`, two
+/// for the rules. Making an exchange costs the zone of the rules and 49 entries of `value`. Every figure is a
+/// whole number: a walk of exchanges leaves the state equal to a fresh count of the result.
 
 #include <cstdint>
 #include <vector>
@@ -11,14 +12,16 @@
 
 namespace motley::placement {
 
-/// The three wishes and the rules, in whole numbers of the model's fixed point. For a change: after less before.
+/// The three wishes and the rules, in whole numbers of the model's fixed point. For a change: after less
+/// before.
 struct Tally {
     std::int64_t spread = 0; ///< 2^24 / d^2 over pairs of patches of one fabric.
     std::int64_t colour = 0; ///< 2^32 likeness / d^2 over near pairs.
     std::int64_t value = 0;  ///< Squares of window sums less `base`, or of differences from the aim.
-    std::int64_t light = 0;   ///< Of all cells. With `windows` it tells how far the mean has moved from `base` (see `Price`).
+    std::int64_t light =
+        0; ///< Of all cells. With `windows` it tells how far the mean has moved from `base` (see `Price`).
     std::int64_t windows = 0; ///< Window sums less `base`, added up; 0 with an aim.
-    std::int64_t broken = 0; ///< Pairs of patches in conflict, and units with too little contrast.
+    std::int64_t broken = 0;  ///< Pairs of patches in conflict, and units with too little contrast.
     bool operator==(const Tally&) const = default;
 };
 
@@ -29,8 +32,8 @@ struct Watch {
 
 class State {
 public:
-    /// The window sums of an even aim are taken from `base`, 16 times the mean lightness of this first assignment. Replacing a fabric, or
-    /// exchanging patches of unequal size, moves that mean.
+    /// The window sums of an even aim are taken from `base`, 16 times the mean lightness of this first
+    /// assignment. Replacing a fabric, or exchanging patches of unequal size, moves that mean.
     State(const Model& model, const layout::Assignment& start, Watch watch = {});
 
     int fabric(int patch) const { return fabric_[static_cast<std::size_t>(patch)]; }
@@ -40,10 +43,17 @@ public:
     layout::Assignment assignment() const;
 
     /// Pairs in conflict if `patch` showed `f` and all else stayed.
-    int conflicts(int patch, int f) const { return conflicts_[static_cast<std::size_t>(f) * static_cast<std::size_t>(model_.patches) + static_cast<std::size_t>(patch)]; }
-    bool in_trouble(int patch) const { return conflicts(patch, fabric(patch)) > 0 || troubled_units(patch / model_.places) > 0; }
+    int conflicts(int patch, int f) const {
+        return conflicts_[static_cast<std::size_t>(f) * static_cast<std::size_t>(model_.patches) +
+                          static_cast<std::size_t>(patch)];
+    }
+    bool in_trouble(int patch) const {
+        return conflicts(patch, fabric(patch)) > 0 || troubled_units(patch / model_.places) > 0;
+    }
     int uses(int f) const { return static_cast<int>(uses_[static_cast<std::size_t>(f)].size()); }
-    int uses_in_place(int place, int f) const { return role_uses_[static_cast<std::size_t>(place * model_.fabrics + f)]; }
+    int uses_in_place(int place, int f) const {
+        return role_uses_[static_cast<std::size_t>(place * model_.fabrics + f)];
+    }
 
     /// Change in broken rules if two patches exchanged fabrics.
     std::int64_t exchange_breaks(int i, int j) const;
@@ -53,7 +63,8 @@ public:
     Tally exchange_gain(int i, int j) const;
     void exchange(int i, int j);
 
-    /// The same for a patch that takes another fabric; whether the counts leave room for that is the caller's business.
+    /// The same for a patch that takes another fabric; whether the counts leave room for that is the caller's
+    /// business.
     std::int64_t replace_breaks(int i, int f) const;
     Tally replace_gain(int i, int f) const;
     void replace(int i, int f);
@@ -85,23 +96,25 @@ private:
     const Model& model_;
     Watch watch_;
     Tally tally_;
-    std::vector<int> fabric_;            // [patch]
-    std::vector<int> turn_;              // [cell]
-    std::vector<std::int32_t> site_, row_; // [patch] where its centre lies now.
-    std::vector<std::vector<int>> uses_; // [fabric] patches.
+    std::vector<int> fabric_;                      // [patch]
+    std::vector<int> turn_;                        // [cell]
+    std::vector<std::int32_t> site_, row_;         // [patch] where its centre lies now.
+    std::vector<std::vector<int>> uses_;           // [fabric] patches.
     std::vector<std::vector<std::int32_t>> sites_; // [fabric] their sites, in the same order.
-    std::vector<int> slot_;              // [patch] its place in uses_.
-    std::vector<int> role_uses_;         // [place][fabric]
-    std::vector<std::uint16_t> conflicts_; // [fabric][patch]
-    std::vector<std::vector<std::int64_t>> heavy_; // [fabric][patch] sum of pulls; empty for fabrics used seldom.
+    std::vector<int> slot_;                        // [patch] its place in uses_.
+    std::vector<int> role_uses_;                   // [place][fabric]
+    std::vector<std::uint16_t> conflicts_;         // [fabric][patch]
+    std::vector<std::vector<std::int64_t>>
+        heavy_; // [fabric][patch] sum of pulls; empty for fabrics used seldom.
     struct Near {
         std::int32_t patch, weight;
     };
-    std::vector<Near> near_;             // Neighbours within the reach of `colour`, patch by patch; empty where turns move the centres.
+    std::vector<Near>
+        near_; // Neighbours within the reach of `colour`, patch by patch; empty where turns move the centres.
     std::vector<std::int32_t> near_from_; // [patch] where its neighbours begin; one more at the end.
-    std::vector<std::int64_t> light_;    // [cell]
-    std::vector<std::int64_t> windows_;  // [top left cell] sums less 16 times the mean.
-    std::vector<std::int64_t> around_;   // [cell] sum of the windows over it.
+    std::vector<std::int64_t> light_;     // [cell]
+    std::vector<std::int64_t> windows_;   // [top left cell] sums less 16 times the mean.
+    std::vector<std::int64_t> around_;    // [cell] sum of the windows over it.
     std::int64_t sixteen_means_ = 0;
 };
 

@@ -82,7 +82,8 @@ struct Sums {
 };
 
 void add_neighbour(const Neighbours& self, const Neighbours& other, int count, Sums& sums) {
-    const float *l = self.l, *a = self.a, *b = self.b, *other_l = other.l, *other_a = other.a, *other_b = other.b;
+    const float *l = self.l, *a = self.a, *b = self.b, *other_l = other.l, *other_a = other.a,
+                *other_b = other.b;
     float* __restrict sum_l = sums.l.data();
     float* __restrict sum_a = sums.a.data();
     float* __restrict sum_b = sums.b.data();
@@ -99,7 +100,8 @@ void add_neighbour(const Neighbours& self, const Neighbours& other, int count, S
 }
 
 void calm_row(const std::array<Neighbours, 9>& around, int count, Sums& sums, float* l, float* a, float* b) {
-    for (auto* plane : {&sums.l, &sums.a, &sums.b, &sums.weight}) plane->assign(static_cast<std::size_t>(count), 0.0F);
+    for (auto* plane : {&sums.l, &sums.a, &sums.b, &sums.weight})
+        plane->assign(static_cast<std::size_t>(count), 0.0F);
     for (const Neighbours& other : around) add_neighbour(around[4], other, count, sums);
     const auto finish = [&](const float* self, const std::vector<float>& sum, float* __restrict out) {
         for (int x = 0; x < count; ++x)
@@ -110,7 +112,7 @@ void calm_row(const std::array<Neighbours, 9>& around, int count, Sums& sums, fl
     finish(around[4].b, sums.b, b);
 }
 
-}  // namespace
+} // namespace
 
 Cloth reduced(const photo::LinearImage& picture, std::optional<colour::LinearRgb> blank) {
     const int factor = reduction(picture);
@@ -169,4 +171,4 @@ std::vector<std::uint8_t> flat(const Cloth& cloth) {
     return flat;
 }
 
-}  // namespace motley::swatch
+} // namespace motley::swatch

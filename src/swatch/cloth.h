@@ -19,7 +19,7 @@ inline constexpr float chroma_scale = 2.0F;
 struct Cloth {
     int width = 0, height = 0;
     std::vector<float> l, a, b;
-    std::vector<std::uint8_t> shown;  ///< 1 where there is cloth, 0 where the photo is transparent.
+    std::vector<std::uint8_t> shown; ///< 1 where there is cloth, 0 where the photo is transparent.
 };
 
 /// Box averages in linear light, then OKLab (B. Ottosson 2020; float, within 1e-5). `blank` is the colour
@@ -35,4 +35,4 @@ void calm(Cloth& cloth);
 /// the blurred edge between.
 std::vector<std::uint8_t> flat(const Cloth& cloth);
 
-}  // namespace motley::swatch
+} // namespace motley::swatch

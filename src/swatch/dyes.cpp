@@ -12,12 +12,12 @@
 namespace motley::swatch {
 namespace {
 
-constexpr std::size_t most_found = 10;  // Looked for; the least of them are given up again.
+constexpr std::size_t most_found = 10; // Looked for; the least of them are given up again.
 constexpr std::size_t most_dyes = 6;
 constexpr double least_share = 0.0075;
-constexpr double least_difference = 4.0;     // CIEDE2000.
-constexpr float core = 0.04F;                // OKLab distance within which a cell is the dye itself.
-constexpr float inside_of_its_own = 0.004F;  // Share of the cloth.
+constexpr double least_difference = 4.0;    // CIEDE2000.
+constexpr float core = 0.04F;               // OKLab distance within which a cell is the dye itself.
+constexpr float inside_of_its_own = 0.004F; // Share of the cloth.
 constexpr float mixed = 0.06F;
 constexpr float flat_says_more = 8.0F;
 
@@ -177,7 +177,7 @@ bool thin_out(std::vector<Tone>& dyes, const std::vector<double>& share) {
     return true;
 }
 
-}  // namespace
+} // namespace
 
 std::vector<Dye> find_dyes(const Tally& tally) {
     Search search(tally);
@@ -200,4 +200,4 @@ std::vector<Dye> find_dyes(const Tally& tally) {
     return dyes;
 }
 
-}  // namespace motley::swatch
+} // namespace motley::swatch

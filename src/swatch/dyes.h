@@ -10,7 +10,7 @@ namespace motley::swatch {
 /// One colour of the print.
 struct Dye {
     Tone tone;
-    double share = 0;  ///< Of the cloth, (0, 1]; edges are split between the two colours they lie between.
+    double share = 0; ///< Of the cloth, (0, 1]; edges are split between the two colours they lie between.
 };
 
 /// At most six dyes, largest share first, shares adding up to 1. Empty when the tally is.
@@ -20,4 +20,4 @@ struct Dye {
 /// with its weave.
 std::vector<Dye> find_dyes(const Tally& tally);
 
-}  // namespace motley::swatch
+} // namespace motley::swatch

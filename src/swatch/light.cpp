@@ -8,13 +8,13 @@
 namespace motley::swatch {
 namespace {
 
-constexpr int grid = 72;              // Places looked at from side to side and from top to bottom.
-constexpr double hue_slack = 0.06;    // Of a / L and b / L (doubled), between two places of one colour.
-constexpr double calm_change = 0.02;  // Of L, a or b over two pixels.
-constexpr double darkest = 0.12;      // OKLab L below which a logarithm is mostly noise.
+constexpr int grid = 72;             // Places looked at from side to side and from top to bottom.
+constexpr double hue_slack = 0.06;   // Of a / L and b / L (doubled), between two places of one colour.
+constexpr double calm_change = 0.02; // Of L, a or b over two pixels.
+constexpr double darkest = 0.12;     // OKLab L below which a logarithm is mostly noise.
 // Of the logarithm of L: two places much further apart are of two colours.
 constexpr double one_colour = 0.03;
-constexpr std::size_t fewest = 100;  // Pairs.
+constexpr std::size_t fewest = 100; // Pairs.
 
 using Terms = std::array<double, Light::terms>;
 
@@ -27,7 +27,7 @@ struct Pair {
 
 struct Place {
     double u = 0, v = 0, log_l = 0, a = 0, b = 0, l = 0;
-    double calm = 0;  // [0, 1]: 0 on an edge of the print.
+    double calm = 0; // [0, 1]: 0 on an edge of the print.
 };
 
 // The largest step from a pixel to the next but one on each side. On the soft edge between two colours, which
@@ -167,7 +167,7 @@ Terms fit(const std::vector<Pair>& pairs, const Terms& before, double scale) {
     return solve(normal, right);
 }
 
-}  // namespace
+} // namespace
 
 std::array<double, Light::terms> Light::powers(double u, double v) {
     return {u, v, u * u, u * v, v * v, u * u * u, u * u * v, u * v * v, v * v * v};
@@ -210,7 +210,7 @@ void even_out(Cloth& cloth, const Light& light) {
                 1.0F;
             const float q = -std::clamp(c0 + u * (c1 + u * (c2 + u * c3)), -0.7F, 0.7F);
             factor[x] =
-                1.0F + q * (1.0F + q / 2 * (1.0F + q / 3 * (1.0F + q / 4 * (1.0F + q / 5))));  // exp(q)
+                1.0F + q * (1.0F + q / 2 * (1.0F + q / 3 * (1.0F + q / 4 * (1.0F + q / 5)))); // exp(q)
         }
         float* const l = &cloth.l[static_cast<std::size_t>(y) * width];
         float* const a = &cloth.a[static_cast<std::size_t>(y) * width];
@@ -232,4 +232,4 @@ void even_out(Cloth& cloth, const Light& light) {
         for (float& value : *plane) value *= scale;
 }
 
-}  // namespace motley::swatch
+} // namespace motley::swatch

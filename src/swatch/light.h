@@ -12,7 +12,7 @@ namespace motley::swatch {
 /// term in u, v, which run from -1 to 1 across the picture.
 struct Light {
     static constexpr std::size_t terms = 9;
-    std::array<double, terms> weights{};  ///< Of u, v, u^2, uv, v^2, u^3, u^2 v, u v^2, v^3.
+    std::array<double, terms> weights{}; ///< Of u, v, u^2, uv, v^2, u^3, u^2 v, u v^2, v^3.
 
     static std::array<double, terms> powers(double u, double v);
     double at(double u, double v) const;
@@ -27,4 +27,4 @@ Light find_light(const Cloth& cloth);
 /// The cloth as it would look under even light of the same mean strength.
 void even_out(Cloth& cloth, const Light& light);
 
-}  // namespace motley::swatch
+} // namespace motley::swatch

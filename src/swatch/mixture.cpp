@@ -19,7 +19,7 @@ Foot foot(const Tone& tone, const Tone& from, const Tone& to) {
     return {dot(rest, rest), where};
 }
 
-}  // namespace
+} // namespace
 
 Mixture::Mixture(const Tone& one, const Tone& other) {
     const colour::LinearRgb from = light_of(one), to = light_of(other);
@@ -52,4 +52,4 @@ Mixture::Fit Mixture::fit(const Tone& tone) const {
     return {std::sqrt(best.square), share};
 }
 
-}  // namespace motley::swatch
+} // namespace motley::swatch

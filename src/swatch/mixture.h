@@ -25,4 +25,4 @@ private:
     std::array<float, steps + 1> share_;
 };
 
-}  // namespace motley::swatch
+} // namespace motley::swatch

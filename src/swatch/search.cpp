@@ -7,15 +7,14 @@
 namespace motley::swatch {
 namespace {
 
-constexpr float explained = 0.05F;        // Nearer than this a dye or a mixture accounts for a colour.
-constexpr float surely_apart = 0.13F;     // Beyond this no weave reaches, and no valley is asked for.
-constexpr float least_support = 0.0010F;  // Of the cloth, within one cell and those around it.
+constexpr float explained = 0.05F;       // Nearer than this a dye or a mixture accounts for a colour.
+constexpr float surely_apart = 0.13F;    // Beyond this no weave reaches, and no valley is asked for.
+constexpr float least_support = 0.0010F; // Of the cloth, within one cell and those around it.
 constexpr float valley = 0.7F;
-constexpr float aside =
-    0.03F;  // How far from the line between two colours a cell may be and still lie on it.
-constexpr float flat_says_more = 8.0F;  // An inside tells a colour better than an edge.
+constexpr float aside = 0.03F; // How far from the line between two colours a cell may be and still lie on it.
+constexpr float flat_says_more = 8.0F; // An inside tells a colour better than an edge.
 
-}  // namespace
+} // namespace
 
 Search::Search(const Tally& tally)
     : tally_(&tally),
@@ -109,7 +108,7 @@ std::optional<Tone> Search::next() {
     std::vector<Left> own;
     own.reserve(tally_->cells.size());
     for (std::size_t c = 0; c < tally_->cells.size(); ++c) own.push_back(left(c));
-    std::vector<std::pair<float, std::size_t>> candidates;  // Negative worth, so that the best sorts first.
+    std::vector<std::pair<float, std::size_t>> candidates; // Negative worth, so that the best sorts first.
     for (std::size_t c = 0; c < tally_->cells.size(); ++c) {
         if (rejected_[c] != 0) continue;
         Left sum = own[c];
@@ -151,4 +150,4 @@ void Search::add(const Tone& tone) {
     }
 }
 
-}  // namespace motley::swatch
+} // namespace motley::swatch

@@ -13,7 +13,7 @@ namespace motley::swatch {
 
 class Search {
 public:
-    explicit Search(const Tally& tally);  ///< The tally must outlive the search.
+    explicit Search(const Tally& tally); ///< The tally must outlive the search.
 
     const std::vector<Tone>& found() const { return found_; }
 
@@ -23,8 +23,8 @@ public:
 
 private:
     struct Left {
-        float flat = 0, edge = 0;  ///< Pixels not explained.
-        float worth = 0;           ///< Each times its squared distance from what would explain it.
+        float flat = 0, edge = 0; ///< Pixels not explained.
+        float worth = 0;          ///< Each times its squared distance from what would explain it.
     };
     Tone most_common() const;
     Left left(std::size_t cell) const;
@@ -34,9 +34,9 @@ private:
 
     const Tally* tally_;
     std::vector<Tone> found_;
-    std::vector<float> to_dye_;  ///< For each cell, the distance from the nearest dye.
-    std::vector<float> to_any_;  ///< And from the nearest dye or mixture of two.
+    std::vector<float> to_dye_; ///< For each cell, the distance from the nearest dye.
+    std::vector<float> to_any_; ///< And from the nearest dye or mixture of two.
     std::vector<char> rejected_;
 };
 
-}  // namespace motley::swatch
+} // namespace motley::swatch

@@ -17,7 +17,7 @@
 namespace motley::swatch {
 namespace {
 
-constexpr double half_busy = 12.0;  // The spread, in CIEDE2000, of a print that is half as busy as can be.
+constexpr double half_busy = 12.0; // The spread, in CIEDE2000, of a print that is half as busy as can be.
 
 double rounded(double number) {
     return std::round(number * 1e4) / 1e4 + 0.0;
@@ -50,7 +50,7 @@ std::vector<palette::Accent> accents_of(const photo::LinearImage& picture,
     return as_accents(find_dyes(tally(cloth)));
 }
 
-}  // namespace
+} // namespace
 
 palette::FabricColour measure(const photo::Reading& reading, std::string photo_hash) {
     palette::FabricColour colour;
@@ -95,4 +95,4 @@ void set_values(std::vector<palette::Fabric>& fabrics) {
         }
 }
 
-}  // namespace motley::swatch
+} // namespace motley::swatch

@@ -37,4 +37,4 @@ double busy(std::span<const palette::Accent> accents);
 /// else its class of L* over all fabrics of the set that have a colour (colour::values).
 void set_values(std::vector<palette::Fabric>& fabrics);
 
-}  // namespace motley::swatch
+} // namespace motley::swatch

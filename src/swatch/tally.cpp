@@ -47,7 +47,7 @@ public:
     const std::vector<Count>& counts() const { return counts_; }
 
 private:
-    static constexpr int across_l = 28, across_ab = 40;  // Blocks.
+    static constexpr int across_l = 28, across_ab = 40; // Blocks.
     static constexpr float low_l = -0.1F, low_ab = -1.0F;
 
     static int index(float offset, int count) {
@@ -80,7 +80,7 @@ Grid count(const Cloth& cloth) {
     return grid;
 }
 
-}  // namespace
+} // namespace
 
 float distance(const Tone& one, const Tone& other) {
     const Tone step = one - other;
@@ -128,4 +128,4 @@ Tally tally(const Cloth& cloth) {
     return tally;
 }
 
-}  // namespace motley::swatch
+} // namespace motley::swatch

@@ -27,18 +27,18 @@ Tone tone_of(colour::LinearRgb light);
 
 /// Pixels of nearly one colour.
 struct Cell {
-    Tone tone;       ///< Their mean.
-    float flat = 0;  ///< Pixels inside a figure or the ground.
+    Tone tone;      ///< Their mean.
+    float flat = 0; ///< Pixels inside a figure or the ground.
     float edge =
-        0;  ///< Pixels where the colour changes: mixed by the lens, or too small a figure to have an inside.
-    std::array<int, 26> near{};  ///< The cells around it; -1 where there is none.
+        0; ///< Pixels where the colour changes: mixed by the lens, or too small a figure to have an inside.
+    std::array<int, 26> near{}; ///< The cells around it; -1 where there is none.
 
     float pixels() const { return flat + edge; }
 };
 
 struct Tally {
-    std::vector<Cell> cells;  ///< In an order that depends on the cloth alone.
-    float pixels = 0;         ///< All of them.
+    std::vector<Cell> cells; ///< In an order that depends on the cloth alone.
+    float pixels = 0;        ///< All of them.
 };
 
 /// Side of a cell.
@@ -46,4 +46,4 @@ inline constexpr float cell_side = 0.0125F;
 
 Tally tally(const Cloth& cloth);
 
-}  // namespace motley::swatch
+} // namespace motley::swatch

@@ -1,7 +1,8 @@
 #pragma once
 /// How a unit is sewn: which patches it shows, and from which cut squares.
-/// Units: *unit coordinates* have the finished unit as the square [0, 1] x [0, 1], x to the right, y down, origin top left.
-/// Words: a *unit* is sewn pieces; a *patch* is a place in it that shows one fabric; a *turn* is a quarter turn clockwise.
+/// Units: *unit coordinates* have the finished unit as the square [0, 1] x [0, 1], x to the right, y down,
+/// origin top left. Words: a *unit* is sewn pieces; a *patch* is a place in it that shows one fabric; a
+/// *turn* is a quarter turn clockwise.
 
 #include <string>
 #include <string_view>
@@ -25,12 +26,13 @@ struct Patch {
 
 struct Recipe {
     std::string id;
-    std::string name;             ///< As said to people.
-    std::vector<Patch> patches;   ///< In the order in which a layout lists their fabrics.
-    int patches_from_square = 1;  ///< How many patches one cut square ends up as.
+    std::string name;            ///< As said to people.
+    std::vector<Patch> patches;  ///< In the order in which a layout lists their fabrics.
+    int patches_from_square = 1; ///< How many patches one cut square ends up as.
 };
 
-/// Every recipe there is: "plain-square" and "half-square-triangle" (two at a time; print above right, ground below left).
+/// Every recipe there is: "plain-square" and "half-square-triangle" (two at a time; print above right, ground
+/// below left).
 const std::vector<Recipe>& recipes();
 
 /// Null when there is none of that id.
@@ -39,8 +41,9 @@ const Recipe* find_recipe(std::string_view id);
 /// Where a point of the unit at turn 0 lies after `turn` quarter turns clockwise about the unit's middle.
 Point turned(Point point, int turn);
 
-/// Side of the square to cut for one patch, exact to the tick, rounded up: F + 2s for a plain square; F + s(2 + sqrt 2) for half-square
-/// triangles two at a time (derived: the diagonal seam takes s sqrt 2 along the side beyond the two outer allowances).
+/// Side of the square to cut for one patch, exact to the tick, rounded up: F + 2s for a plain square; F + s(2
+/// + sqrt 2) for half-square triangles two at a time (derived: the diagonal seam takes s sqrt 2 along the
+/// side beyond the two outer allowances).
 measure::Length cut_square(const Recipe& recipe, measure::Length finished, measure::Length seam);
 
 } // namespace motley::unit

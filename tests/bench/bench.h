@@ -8,7 +8,7 @@
 
 namespace motley::bench {
 
-using Options = std::map<std::string, std::string>;  ///< Keys without the dashes.
+using Options = std::map<std::string, std::string>; ///< Keys without the dashes.
 
 /// The number under `key`, or `otherwise` when it is not given. Throws std::invalid_argument when it is not a
 /// whole number, or not within [least, most].
@@ -19,19 +19,21 @@ long integer(const Options& options, const std::string& key, long otherwise, lon
 /// (7).
 std::string photo(const Options& options);
 
-/// An even scatter of invented fabrics, against the best of 200 shuffles of the same pieces. Options: columns (11), rows (13), fabrics
-/// (30), colours (1: which are invented), touching (corner), spread (1), colour (0), value (1), seed (1), seconds or moves, restarts (1),
-/// threads (1), model (a folder to write the same top to as a model for other solvers; tests/bench/solvers.sh).
+/// An even scatter of invented fabrics, against the best of 200 shuffles of the same pieces. Options: columns
+/// (11), rows (13), fabrics (30), colours (1: which are invented), touching (corner), spread (1), colour (0),
+/// value (1), seed (1), seconds or moves, restarts (1), threads (1), model (a folder to write the same top to
+/// as a model for other solvers; tests/bench/solvers.sh).
 std::string scatter(const Options& options);
 
-/// The grey-pattern problem: M black cells on a torus, the sum over ordered pairs of 100000 / d^2 (rounded, halves to even) least; against
-/// a proved floor. `cells` are row * columns + column, counted from 0, rising; `seconds` is when they were found. Options: columns, rows,
-/// black (all three needed), seed (1), seconds, or moves (as many give the same cells again). A floor that is reached ends the search.
+/// The grey-pattern problem: M black cells on a torus, the sum over ordered pairs of 100000 / d^2 (rounded,
+/// halves to even) least; against a proved floor. `cells` are row * columns + column, counted from 0, rising;
+/// `seconds` is when they were found. Options: columns, rows, black (all three needed), seed (1), seconds, or
+/// moves (as many give the same cells again). A floor that is reached ends the search.
 std::string grey(const Options& options);
 
-/// `motley make` on invented photos as a phone makes them, in a process of its own, against decoding the same photos on as many threads
-/// and nothing else. Options: photos (30), width (4000, of 4:3), threads (2), rounds (3), seed (1), folder (where the photos are kept
-/// between runs).
+/// `motley make` on invented photos as a phone makes them, in a process of its own, against decoding the same
+/// photos on as many threads and nothing else. Options: photos (30), width (4000, of 4:3), threads (2),
+/// rounds (3), seed (1), folder (where the photos are kept between runs).
 std::string make(const Options& options);
 
-}  // namespace motley::bench
+} // namespace motley::bench

@@ -57,7 +57,7 @@ int run(const std::vector<std::string_view>& words) {
     }
 }
 
-}  // namespace
+} // namespace
 
 long integer(const Options& options, const std::string& key, long otherwise, long least, long most) {
     const auto found = options.find(key);
@@ -76,7 +76,7 @@ long integer(const Options& options, const std::string& key, long otherwise, lon
     return number;
 }
 
-}  // namespace motley::bench
+} // namespace motley::bench
 
 int main(int count, char** words) {
     return motley::bench::run({words + 1, words + count});

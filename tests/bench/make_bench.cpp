@@ -32,11 +32,13 @@ using Clock = std::chrono::steady_clock;
 
 /// Paints photos of `width` by 3/4 `width` pixels into the folder, unless they are there already.
 void paint_photos(const fs::path& folder, int photos, int width, long seed) {
-    const std::vector<painter::Design> designs = painter::invented_designs(static_cast<std::uint64_t>(seed), photos);
+    const std::vector<painter::Design> designs =
+        painter::invented_designs(static_cast<std::uint64_t>(seed), photos);
     for (int i = 0; i < photos; ++i) {
         const std::string name = fmt::format("cloth-{:02}.jpg", i);
         if (fs::exists(folder / name)) continue;
-        const painter::Cloth cloth = painter::paint(designs[static_cast<std::size_t>(i)], width, width / 5.0, width * 3 / 4);
+        const painter::Cloth cloth =
+            painter::paint(designs[static_cast<std::size_t>(i)], width, width / 5.0, width * 3 / 4);
         // As grainy as a phone by evening light: files of 3 to 5 MB, as phones write them.
         painter::Camera camera = painter::phone(static_cast<std::uint64_t>(seed + i));
         camera.noise = 0.06;
@@ -51,10 +53,12 @@ void decode(const std::vector<std::byte>& bytes) {
     jpeg_error_mgr errors{};
     jpeg.err = jpeg_std_error(&errors);
     jpeg_create_decompress(&jpeg);
-    jpeg_mem_src(&jpeg, reinterpret_cast<const unsigned char*>(bytes.data()), static_cast<unsigned long>(bytes.size()));
+    jpeg_mem_src(&jpeg, reinterpret_cast<const unsigned char*>(bytes.data()),
+                 static_cast<unsigned long>(bytes.size()));
     jpeg_read_header(&jpeg, TRUE);
     jpeg_start_decompress(&jpeg);
-    std::vector<JSAMPLE> row(std::size_t{jpeg.output_width} * static_cast<std::size_t>(jpeg.output_components));
+    std::vector<JSAMPLE> row(std::size_t{jpeg.output_width} *
+                             static_cast<std::size_t>(jpeg.output_components));
     JSAMPROW rows[] = {row.data()};
     while (jpeg.output_scanline < jpeg.output_height) jpeg_read_scanlines(&jpeg, rows, 1);
     jpeg_finish_decompress(&jpeg);
@@ -62,7 +66,9 @@ void decode(const std::vector<std::byte>& bytes) {
 }
 
 double cpu_seconds(const rusage& usage) {
-    const auto seconds = [](const timeval& t) { return static_cast<double>(t.tv_sec) + static_cast<double>(t.tv_usec) / 1e6; };
+    const auto seconds = [](const timeval& t) {
+        return static_cast<double>(t.tv_sec) + static_cast<double>(t.tv_usec) / 1e6;
+    };
     return seconds(usage.ru_utime) + seconds(usage.ru_stime);
 }
 
@@ -95,17 +101,21 @@ Run run_program(const std::string& program, const fs::path& plan, const fs::path
     if (child == 0) {
         const std::string count = std::to_string(threads);
         if (!std::freopen("/dev/null", "w", stdout)) _exit(126);
-        execl(program.c_str(), program.c_str(), "make", plan.c_str(), "--out", out.c_str(), "--threads", count.c_str(), nullptr);
+        execl(program.c_str(), program.c_str(), "make", plan.c_str(), "--out", out.c_str(), "--threads",
+              count.c_str(), nullptr);
         _exit(127);
     }
     int status = 0;
     rusage usage{};
-    if (child < 0 || wait4(child, &status, 0, &usage) < 0 || status != 0) throw std::runtime_error("the program did not do its job: " + program);
-    return {std::chrono::duration<double>(Clock::now() - began).count(), cpu_seconds(usage), static_cast<double>(usage.ru_maxrss) / 1024};
+    if (child < 0 || wait4(child, &status, 0, &usage) < 0 || status != 0)
+        throw std::runtime_error("the program did not do its job: " + program);
+    return {std::chrono::duration<double>(Clock::now() - began).count(), cpu_seconds(usage),
+            static_cast<double>(usage.ru_maxrss) / 1024};
 }
 
 double median(std::vector<double> figures) {
-    std::nth_element(figures.begin(), figures.begin() + static_cast<std::ptrdiff_t>(figures.size() / 2), figures.end());
+    std::nth_element(figures.begin(), figures.begin() + static_cast<std::ptrdiff_t>(figures.size() / 2),
+                     figures.end());
     return figures[figures.size() / 2];
 }
 
@@ -117,13 +127,17 @@ std::string make(const Options& options) {
     const int threads = static_cast<int>(integer(options, "threads", 2, 1, 64));
     const int rounds = static_cast<int>(integer(options, "rounds", 3, 1, 100));
     const fs::path self = fs::read_symlink("/proc/self/exe");
-    const fs::path folder = options.contains("folder") ? fs::path(options.at("folder")) : fs::temp_directory_path() / "motley-bench-make";
+    const fs::path folder = options.contains("folder") ? fs::path(options.at("folder"))
+                                                       : fs::temp_directory_path() / "motley-bench-make";
     paint_photos(folder / "cloths", photos, width, integer(options, "seed", 1, 0, 1'000'000));
     const fs::path plan = folder / "plan.json";
-    document::write_files(folder, {{"plan.json", document::bytes_of(R"({"palette": "cloths", "setting": {"columns": 11, "rows": 13}})")}});
+    document::write_files(
+        folder, {{"plan.json",
+                  document::bytes_of(R"({"palette": "cloths", "setting": {"columns": 11, "rows": 13}})")}});
     double megabytes = 0;
     for (const auto& entry : fs::directory_iterator(folder / "cloths"))
-        if (entry.path().extension() == ".jpg") megabytes += static_cast<double>(entry.file_size()) / 1e6 / photos;
+        if (entry.path().extension() == ".jpg")
+            megabytes += static_cast<double>(entry.file_size()) / 1e6 / photos;
     std::vector<double> ours, floor, ratios, peaks, cpu_ratios;
     for (int round = 0; round < rounds; ++round) {
         const double cpu_before = own_cpu_seconds();
@@ -135,8 +149,10 @@ std::string make(const Options& options) {
         cpu_ratios.push_back(run.cpu / decoding_cpu);
         ratios.push_back(ours.back() / floor.back());
     }
-    return fmt::format(R"({{"name": "make", "photos": {}, "megapixels": {:.1f}, "megabytes": {:.1f}, "threads": {}, "seconds": {:.3f}, "decoding_seconds": {:.3f}, "ratio": {:.3f}, "cpu_ratio": {:.3f}, "peak_megabytes": {:.0f}}})",
-                       photos, width * (width * 3 / 4) / 1e6, megabytes, threads, median(ours), median(floor), median(ratios), median(cpu_ratios), median(peaks));
+    return fmt::format(
+        R"({{"name": "make", "photos": {}, "megapixels": {:.1f}, "megabytes": {:.1f}, "threads": {}, "seconds": {:.3f}, "decoding_seconds": {:.3f}, "ratio": {:.3f}, "cpu_ratio": {:.3f}, "peak_megabytes": {:.0f}}})",
+        photos, width * (width * 3 / 4) / 1e6, megabytes, threads, median(ours), median(floor),
+        median(ratios), median(cpu_ratios), median(peaks));
 }
 
 } // namespace motley::bench

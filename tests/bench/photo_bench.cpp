@@ -56,7 +56,7 @@ std::vector<std::byte> fabric_jpeg(int width, int height) {
     info.image_height = static_cast<JDIMENSION>(height);
     info.input_components = 3;
     info.in_color_space = JCS_RGB;
-    jpeg_set_defaults(&info);  // 4:2:0.
+    jpeg_set_defaults(&info); // 4:2:0.
     jpeg_set_quality(&info, 90, TRUE);
     jpeg_start_compress(&info, TRUE);
     std::uint32_t chance = 2026;
@@ -118,7 +118,7 @@ double median(std::vector<double> numbers) {
     return numbers[numbers.size() / 2];
 }
 
-}  // namespace
+} // namespace
 
 std::string photo(const Options& options) {
     const int width = static_cast<int>(integer(options, "width", 4000, 16, 10'000));
@@ -143,4 +143,4 @@ std::string photo(const Options& options) {
         median(ours) / median(peer), error);
 }
 
-}  // namespace motley::bench
+} // namespace motley::bench

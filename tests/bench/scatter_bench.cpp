@@ -30,7 +30,9 @@ layout::Brief invented_brief(const Options& options) {
     const int cells = brief.cells();
     for (int f = 0; f < fabrics; ++f) {
         brief.names.push_back(fmt::format("f{}", f));
-        const auto draw = [&](double low, double high) { return low + (high - low) * chance.below(10'001) / 10'000; };
+        const auto draw = [&](double low, double high) {
+            return low + (high - low) * chance.below(10'001) / 10'000;
+        };
         const double l = draw(15, 95), angle = draw(0, 6.28318), strength = draw(0, 45);
         brief.labs.push_back({l, strength * std::cos(angle), strength * std::sin(angle)});
         brief.counts.push_back({cells / fabrics, (cells + fabrics - 1) / fabrics});
@@ -44,15 +46,18 @@ layout::Brief invented_brief(const Options& options) {
     brief.pinned.assign(static_cast<std::size_t>(cells), layout::no_fabric);
     brief.pinned_turn.assign(static_cast<std::size_t>(cells), 0);
     const std::string rule = options.contains("touching") ? options.at("touching") : "corner";
-    brief.rules.touching = rule == "edge" ? layout::Touching::edge : rule == "free" ? layout::Touching::free : layout::Touching::corner;
+    brief.rules.touching = rule == "edge"   ? layout::Touching::edge
+                           : rule == "free" ? layout::Touching::free
+                                            : layout::Touching::corner;
     brief.wishes.spread = weight(options, "spread", 1);
     brief.wishes.colour = weight(options, "colour", 0);
     brief.wishes.value = weight(options, "value", 1);
     return brief;
 }
 
-/// The same top as a model for solvers of any kind: integer weights of pairs of cells, by the square of their distance. Energy: for every
-/// pair of cells with one fabric round(1000/d^2), and for every pair within d <= 3 with two round(1000 likeness/d^2).
+/// The same top as a model for solvers of any kind: integer weights of pairs of cells, by the square of their
+/// distance. Energy: for every pair of cells with one fabric round(1000/d^2), and for every pair within d <=
+/// 3 with two round(1000 likeness/d^2).
 struct PairModel {
     const layout::Brief& brief;
     std::vector<double> like;
@@ -76,7 +81,8 @@ struct PairModel {
         return sum;
     }
 
-    /// Facts for an answer-set solver (model.lp) and data for a constraint solver (model.dzn), read by tests/bench/scatter.lp and .mzn.
+    /// Facts for an answer-set solver (model.lp) and data for a constraint solver (model.dzn), read by
+    /// tests/bench/scatter.lp and .mzn.
     void write(const std::string& folder) const {
         const int cells = brief.cells();
         const std::size_t fabrics = brief.names.size();
@@ -101,12 +107,16 @@ struct PairModel {
             for (std::size_t g = 0; g < fabrics; ++g)
                 for (const int d2 : {1, 2, 4, 5, 8, 9}) {
                     likeness += fmt::format("{},", f == g ? 0 : weight(d2, f, g));
-                    if (f != g && weight(d2, f, g) > 0) facts += fmt::format("alike({},{},{},{}).\n", d2, f, g, weight(d2, f, g));
+                    if (f != g && weight(d2, f, g) > 0)
+                        facts += fmt::format("alike({},{},{},{}).\n", d2, f, g, weight(d2, f, g));
                 }
         }
-        const std::string data = fmt::format("cells = {}; fabrics = {}; pairs = {}; touchings = {};\nshare = [{}];\npair = [{}|];\ntouch = [{}|];\nalike = array3d(1..{}, 1..{}, 1..6, [{}]);\n",
-                                             cells, fabrics, pair_count, touching_count, shares, pairs, touching, fabrics, fabrics, likeness);
-        document::write_files(folder, {{"model.lp", document::bytes_of(facts)}, {"model.dzn", document::bytes_of(data)}});
+        const std::string data = fmt::format(
+            "cells = {}; fabrics = {}; pairs = {}; touchings = {};\nshare = [{}];\npair = [{}|];\ntouch = "
+            "[{}|];\nalike = array3d(1..{}, 1..{}, 1..6, [{}]);\n",
+            cells, fabrics, pair_count, touching_count, shares, pairs, touching, fabrics, fabrics, likeness);
+        document::write_files(
+            folder, {{"model.lp", document::bytes_of(facts)}, {"model.dzn", document::bytes_of(data)}});
     }
 };
 
@@ -116,10 +126,12 @@ std::string scatter(const Options& options) {
     layout::Brief brief = invented_brief(options);
     const PairModel model(brief);
     if (options.contains("model")) {
-        // Weighed so that the search sees the model's energy and nothing else: a pair's share of each sum counts the same.
+        // Weighed so that the search sees the model's energy and nothing else: a pair's share of each sum
+        // counts the same.
         layout::Assignment any;
         for (std::size_t f = 0; f < brief.names.size(); ++f)
-            any.patches.insert(any.patches.end(), static_cast<std::size_t>(brief.shares[0][f]), layout::FabricId{static_cast<std::uint16_t>(f)});
+            any.patches.insert(any.patches.end(), static_cast<std::size_t>(brief.shares[0][f]),
+                               layout::FabricId{static_cast<std::uint16_t>(f)});
         any.turns.assign(any.patches.size(), 0);
         const layout::Sums sums = layout::sums(brief, any);
         brief.wishes.spread = sums.spread.expected;
@@ -140,7 +152,8 @@ std::string scatter(const Options& options) {
 
     const auto weighed = [&](const layout::Score& s) {
         const layout::Wishes& w = brief.wishes;
-        return (w.spread * s.spread.value_or(0) + w.colour * s.colour.value_or(0) + w.value * s.value.value_or(0)) /
+        return (w.spread * s.spread.value_or(0) + w.colour * s.colour.value_or(0) +
+                w.value * s.value.value_or(0)) /
                (w.spread + w.colour + w.value);
     };
     placement::Chance chance(effort.seed, 4242);
@@ -150,19 +163,23 @@ std::string scatter(const Options& options) {
         chance.shuffle(shuffled.patches);
         peer = std::min(peer, weighed(layout::judge(brief, shuffled)));
     }
-    // 16 times the sum over same-fabric pairs of round(1000/d^2): comparable with the bound in the project's notes for 30 x 4 on 10 x 12.
+    // 16 times the sum over same-fabric pairs of round(1000/d^2): comparable with the bound in the project's
+    // notes for 30 x 4 on 10 x 12.
     long long pairs = 0;
     for (int a = 0; a < brief.cells(); ++a)
         for (int b = a + 1; b < brief.cells(); ++b)
-            if (found.assignment.patches[static_cast<std::size_t>(a)] == found.assignment.patches[static_cast<std::size_t>(b)]) {
-                const int dr = b / brief.columns - a / brief.columns, dc = b % brief.columns - a % brief.columns;
+            if (found.assignment.patches[static_cast<std::size_t>(a)] ==
+                found.assignment.patches[static_cast<std::size_t>(b)]) {
+                const int dr = b / brief.columns - a / brief.columns,
+                          dc = b % brief.columns - a % brief.columns;
                 pairs += 16 * std::llround(1000.0 / (dr * dr + dc * dc));
             }
     return fmt::format(
         R"({{"name": "scatter", "columns": {}, "rows": {}, "fabrics": {}, "seed": {}, "broken": {}, "spread": {:.4f}, "colour": {:.4f}, "value": {:.5f}, "pair_sum": {}, "first_valid_seconds": {:.4f}, "energy": {}, "seconds": {:.3f}, "moves_per_second": {:.0f}, "cost": {:.5f}, "best_of_200_shuffles": {:.5f}, "ratio": {:.4f}}})",
-        brief.columns, brief.rows, brief.names.size(), effort.seed, score.broken.size(), score.spread.value_or(-1), score.colour.value_or(-1),
-        score.value.value_or(-1), pairs, found.first_valid.value_or(-1), model.energy(found.assignment), seconds, static_cast<double>(found.moves) / seconds, weighed(score), peer,
-        weighed(score) / peer);
+        brief.columns, brief.rows, brief.names.size(), effort.seed, score.broken.size(),
+        score.spread.value_or(-1), score.colour.value_or(-1), score.value.value_or(-1), pairs,
+        found.first_valid.value_or(-1), model.energy(found.assignment), seconds,
+        static_cast<double>(found.moves) / seconds, weighed(score), peer, weighed(score) / peer);
 }
 
 } // namespace motley::bench

@@ -25,8 +25,12 @@ TEST_CASE("plans that are wrong or cannot be met") {
         {R"(, "counts": {"cloth-44": 3})", 2, {"/counts", "cloth-44", "cloth-4"}},
         {R"(, "counts": {"*": 3})", 2, {"/counts", "27", "30"}},
         {R"(, "pins": [{"row": 9, "column": 1, "fabrics": ["cloth-1"]}])", 2, {"/pins/0", "9"}},
-        {R"(, "pins": [{"row": 1, "column": 1, "fabrics": ["cloth-1"]}, {"row": 1, "column": 1, "fabrics": ["cloth-2"]}])", 2, {"/pins/1"}},
-        {R"(, "pins": [{"row": 1, "column": 1, "fabrics": ["cloth-1"]}, {"row": 2, "column": 2, "fabrics": ["cloth-1"]}])", 2, {"/pins/1", "cloth-1"}},
+        {R"(, "pins": [{"row": 1, "column": 1, "fabrics": ["cloth-1"]}, {"row": 1, "column": 1, "fabrics": ["cloth-2"]}])",
+         2,
+         {"/pins/1"}},
+        {R"(, "pins": [{"row": 1, "column": 1, "fabrics": ["cloth-1"]}, {"row": 2, "column": 2, "fabrics": ["cloth-1"]}])",
+         2,
+         {"/pins/1", "cloth-1"}},
         {R"(, "unit": {"recipe": "plain-sqare"})", 2, {"/unit/recipe", "plain-square"}},
         {R"(, "unit": {"finished": "0"})", 2, {"/unit/finished"}},
         {R"(, "unit": {"finished": "six"})", 2, {"/unit/finished", "six"}},
@@ -53,7 +57,8 @@ TEST_CASE("plans that are wrong or cannot be met") {
 
 TEST_CASE("sizes out of range") {
     const Workshop shop;
-    for (const auto& [columns, rows] : std::vector<std::pair<int, int>>{{0, 5}, {-3, 5}, {5, 0}, {201, 200}, {2'000'000'000, 2}}) {
+    for (const auto& [columns, rows] :
+         std::vector<std::pair<int, int>>{{0, 5}, {-3, 5}, {5, 0}, {201, 200}, {2'000'000'000, 2}}) {
         const Told told = say({"make", shop.plan("", columns, rows), "--out", shop.path("out")});
         INFO(told.err);
         CHECK(told.code == 2);
@@ -69,7 +74,8 @@ TEST_CASE("photos that are no photos are named, all of them at once") {
     const Told told = say({"make", shop.plan(), "--out", shop.path("out")});
     INFO(told.err);
     CHECK(told.code == 2);
-    for (const char* name : {"empty.jpg", "letter.jpg", "cut.png"}) CHECK(told.err.find(name) != std::string::npos);
+    for (const char* name : {"empty.jpg", "letter.jpg", "cut.png"})
+        CHECK(told.err.find(name) != std::string::npos);
     CHECK_FALSE(fs::exists(shop.folder() / "out"));
     fs::remove(shop.folder() / "cloths/empty.jpg");
     fs::remove(shop.folder() / "cloths/letter.jpg");
@@ -90,17 +96,19 @@ TEST_CASE("a palette and its folder that have drifted apart") {
     REQUIRE(at != std::string::npos);
     write(shop.folder() / "cloths/palette.json", list.insert(at, "\"value\": \"dark\", "));
     const auto added = invented_photo(40);
-    write(shop.folder() / "cloths/new.png", std::string(reinterpret_cast<const char*>(added.data()), added.size()));
+    write(shop.folder() / "cloths/new.png",
+          std::string(reinterpret_cast<const char*>(added.data()), added.size()));
     CHECK(say({"place", shop.plan()}).err.find("new.png") != std::string::npos);
     REQUIRE(say({"swatch", "--palette", shop.path("cloths")}).code == 0);
-    const document::Json palette = document::parse(content(shop.folder() / "cloths/palette.json"), "palette.json");
+    const document::Json palette =
+        document::parse(content(shop.folder() / "cloths/palette.json"), "palette.json");
     CHECK(palette["fabrics"].size() == 10);
     CHECK(palette["fabrics"][3]["value"] == "dark");
     CHECK(palette["fabrics"][3]["colour"]["value"] == "dark");
     CHECK(say({"place", shop.plan()}).err.empty());
     fs::remove(shop.folder() / "cloths/cloth-5.png");
-    for (const std::vector<std::string>& words :
-         std::vector<std::vector<std::string>>{{"place", shop.plan()}, {"swatch", "--palette", shop.path("cloths")}}) {
+    for (const std::vector<std::string>& words : std::vector<std::vector<std::string>>{
+             {"place", shop.plan()}, {"swatch", "--palette", shop.path("cloths")}}) {
         const Told told = say(words);
         INFO(told.err);
         CHECK(told.code == 2);
@@ -114,12 +122,14 @@ TEST_CASE("what asks for nothing, or for something that is not there, is said") 
     const Told aim = say({"place", shop.plan(R"(, "wishes": {"value_aim": {"picture": "granny.png"}})")});
     CHECK(aim.code == 2);
     CHECK(aim.err.find("/wishes/value_aim/picture") != std::string::npos);
-    CHECK(say({"place", shop.plan(R"(, "rules": {"contrast": 20})")}).err.find("contrast") != std::string::npos);
+    CHECK(say({"place", shop.plan(R"(, "rules": {"contrast": 20})")}).err.find("contrast") !=
+          std::string::npos);
     const Told stock = say({"place", shop.plan(R"(, "counts": {"cloth-1": "stock"})")});
     CHECK(stock.code == 0);
     CHECK(stock.err.find("cloth-1") != std::string::npos);
     REQUIRE(say({"make", shop.plan(), "--out", shop.path("out"), "--candidates", "3"}).code == 0);
-    CHECK(say({"make", shop.plan(), "--out", shop.path("out")}).err.find("layout-3.json") != std::string::npos);
+    CHECK(say({"make", shop.plan(), "--out", shop.path("out")}).err.find("layout-3.json") !=
+          std::string::npos);
 }
 
 TEST_CASE("files that are missing, not JSON, or in the way") {
@@ -150,9 +160,15 @@ TEST_CASE("words that are wrong") {
     const Told option = say({"make", shop.plan(), "--sede", "3"});
     CHECK(option.code == 2);
     CHECK(option.err.find("did you mean --seed?") != std::string::npos);
-    for (const std::vector<std::string>& words : std::vector<std::vector<std::string>>{
-             {"make"}, {"make", shop.plan(), "--seed", "x"}, {"make", shop.plan(), "--seed", "-1"}, {"make", shop.plan(), "--candidates", "0"},
-             {"make", shop.plan(), "--threads", "0"}, {"make", shop.plan(), "more.json"}, {"swatch"}, {"draw"}}) {
+    for (const std::vector<std::string>& words :
+         std::vector<std::vector<std::string>>{{"make"},
+                                               {"make", shop.plan(), "--seed", "x"},
+                                               {"make", shop.plan(), "--seed", "-1"},
+                                               {"make", shop.plan(), "--candidates", "0"},
+                                               {"make", shop.plan(), "--threads", "0"},
+                                               {"make", shop.plan(), "more.json"},
+                                               {"swatch"},
+                                               {"draw"}}) {
         const Told told = say(words);
         INFO(told.err);
         CHECK(told.code == 2);

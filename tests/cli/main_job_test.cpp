@@ -14,7 +14,9 @@ std::vector<std::vector<std::string>> first_fabrics(const document::Json& layout
     std::vector<std::vector<std::string>> rows;
     for (const auto& row : layout["cells"]) {
         rows.emplace_back();
-        for (const auto& cell : row) rows.back().push_back(layout["units"][cell["unit"].get<std::size_t>()]["fabrics"][0].get<std::string>());
+        for (const auto& cell : row)
+            rows.back().push_back(
+                layout["units"][cell["unit"].get<std::size_t>()]["fabrics"][0].get<std::string>());
     }
     return rows;
 }
@@ -29,10 +31,13 @@ std::uint32_t big_endian(const std::string& bytes, std::size_t at) {
 
 TEST_CASE("make leaves a valid layout, the pictures and the counts") {
     const Workshop shop;
-    const Told told = say({"make", shop.plan(R"(, "pins": [{"row": 2, "column": 3, "fabrics": ["cloth-4"]}])"), "--out", shop.path("out")});
+    const Told told =
+        say({"make", shop.plan(R"(, "pins": [{"row": 2, "column": 3, "fabrics": ["cloth-4"]}])"), "--out",
+             shop.path("out")});
     INFO(told.err);
     REQUIRE(told.code == 0);
-    for (const char* name : {"layout.json", "preview.png", "values.png", "squint.png", "flat.png", "counts.csv"}) {
+    for (const char* name :
+         {"layout.json", "preview.png", "values.png", "squint.png", "flat.png", "counts.csv"}) {
         INFO(name);
         CHECK(fs::file_size(shop.folder() / "out" / name) > 50);
     }
@@ -43,7 +48,9 @@ TEST_CASE("make leaves a valid layout, the pictures and the counts") {
     std::map<std::string, int> uses;
     for (int r = 0; r < 6; ++r)
         for (int c = 0; c < 5; ++c) {
-            const auto at = [&](int i, int j) { return rows[static_cast<std::size_t>(i)][static_cast<std::size_t>(j)]; };
+            const auto at = [&](int i, int j) {
+                return rows[static_cast<std::size_t>(i)][static_cast<std::size_t>(j)];
+            };
             ++uses[at(r, c)];
             for (int i = r; i <= std::min(5, r + 1); ++i)
                 for (int j = std::max(0, c - 1); j <= std::min(4, c + 1); ++j)
@@ -55,7 +62,8 @@ TEST_CASE("make leaves a valid layout, the pictures and the counts") {
     const std::string counts = content(shop.folder() / "out/counts.csv");
     CHECK(counts.starts_with("fabric,units,patches,finished_area_sqin,share\n"));
     for (const auto& [fabric, count] : uses)
-        CHECK(counts.find(fabric + "," + std::to_string(count) + "," + std::to_string(count) + "," + std::to_string(36 * count)) != std::string::npos);
+        CHECK(counts.find(fabric + "," + std::to_string(count) + "," + std::to_string(count) + "," +
+                          std::to_string(36 * count)) != std::string::npos);
     const std::string flat = content(shop.folder() / "out/flat.png");
     CHECK(big_endian(flat, 16) % 5 == 0); // Width and height in the PNG header: whole pixels to a unit.
     CHECK(big_endian(flat, 20) % 6 == 0);
@@ -66,7 +74,8 @@ TEST_CASE("the same plan and seed give the same bytes, whatever the threads and 
     const Workshop shop;
     const std::string plan = shop.plan();
     REQUIRE(say({"make", plan, "--out", shop.path("one"), "--threads", "1", "--seed", "5"}).code == 0);
-    REQUIRE(say({"make", plan, "--out", shop.path("deep/er/two"), "--threads", "8", "--seed", "5"}).code == 0);
+    REQUIRE(say({"make", plan, "--out", shop.path("deep/er/two"), "--threads", "8", "--seed", "5"}).code ==
+            0);
     CHECK(snapshot(shop.folder() / "one") == snapshot(shop.folder() / "deep/er/two"));
     REQUIRE(say({"make", plan, "--out", shop.path("three"), "--seed", "6"}).code == 0);
     CHECK(content(shop.folder() / "one/flat.png") != content(shop.folder() / "three/flat.png"));
@@ -119,14 +128,16 @@ TEST_CASE("place prints the layout or writes it, and swatch keeps measures") {
     REQUIRE(say({"place", shop.plan(), "--out", shop.path("top.json")}).code == 0);
     CHECK(content(shop.folder() / "top.json") == printed.out);
     REQUIRE(say({"swatch", "--palette", shop.path("cloths")}).code == 0);
-    const document::Json palette = document::parse(content(shop.folder() / "cloths/palette.json"), "palette.json");
+    const document::Json palette =
+        document::parse(content(shop.folder() / "cloths/palette.json"), "palette.json");
     REQUIRE(palette["fabrics"].size() == 9);
     CHECK(palette["fabrics"][0]["colour"]["from"] == "photo");
     // Measured once or measured now: the same layout.
     CHECK(say({"place", shop.plan()}).out == printed.out);
     // A photo changed since is measured again.
     const auto changed = invented_photo(77);
-    write(shop.folder() / "cloths/cloth-0.png", std::string(reinterpret_cast<const char*>(changed.data()), changed.size()));
+    write(shop.folder() / "cloths/cloth-0.png",
+          std::string(reinterpret_cast<const char*>(changed.data()), changed.size()));
     CHECK(say({"place", shop.plan()}).out != printed.out);
 }
 

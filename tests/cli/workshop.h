@@ -46,7 +46,8 @@ inline void write(const fs::path& path, const std::string& text) {
 inline std::map<std::string, std::string> snapshot(const fs::path& folder) {
     std::map<std::string, std::string> files;
     for (const auto& entry : fs::recursive_directory_iterator(folder))
-        if (entry.is_regular_file()) files[fs::relative(entry.path(), folder).string()] = content(entry.path());
+        if (entry.is_regular_file())
+            files[fs::relative(entry.path(), folder).string()] = content(entry.path());
     return files;
 }
 
@@ -54,11 +55,16 @@ inline std::map<std::string, std::string> snapshot(const fs::path& folder) {
 inline std::vector<std::byte> invented_photo(int number) {
     const int size = 120;
     photo::Raster raster{size, size, 3, {}};
-    const auto shade = [&](int channel) { return static_cast<std::uint8_t>(40 + (number * 67 + channel * 89 + number * number * 13) % 200); };
+    const auto shade = [&](int channel) {
+        return static_cast<std::uint8_t>(40 + (number * 67 + channel * 89 + number * number * 13) % 200);
+    };
     for (int y = 0; y < size; ++y)
         for (int x = 0; x < size; ++x) {
-            const bool figure = number % 2 == 0 ? (x % 20 - 10) * (x % 20 - 10) + (y % 20 - 10) * (y % 20 - 10) < 25 : x % 24 < 6;
-            for (int c = 0; c < 3; ++c) raster.pixels.push_back(figure ? static_cast<std::uint8_t>(255 - shade(c)) : shade(c));
+            const bool figure = number % 2 == 0
+                                    ? (x % 20 - 10) * (x % 20 - 10) + (y % 20 - 10) * (y % 20 - 10) < 25
+                                    : x % 24 < 6;
+            for (int c = 0; c < 3; ++c)
+                raster.pixels.push_back(figure ? static_cast<std::uint8_t>(255 - shade(c)) : shade(c));
         }
     return photo::encode_png(raster);
 }
@@ -67,7 +73,8 @@ class Workshop {
 public:
     explicit Workshop(int fabrics = 9) {
         std::vector<document::Output> photos;
-        for (int f = 0; f < fabrics; ++f) photos.push_back({"cloth-" + std::to_string(f) + ".png", invented_photo(f)});
+        for (int f = 0; f < fabrics; ++f)
+            photos.push_back({"cloth-" + std::to_string(f) + ".png", invented_photo(f)});
         document::write_files(folder() / "cloths", photos);
     }
 
@@ -76,8 +83,9 @@ public:
 
     /// A plan file; `more` is what follows the setting.
     std::string plan(const std::string& more = "", int columns = 5, int rows = 6) const {
-        write(folder() / "plan.json", R"({"palette": "cloths", "setting": {"columns": )" + std::to_string(columns) + R"(, "rows": )" +
-                                          std::to_string(rows) + "}" + more + "}");
+        write(folder() / "plan.json", R"({"palette": "cloths", "setting": {"columns": )" +
+                                          std::to_string(columns) + R"(, "rows": )" + std::to_string(rows) +
+                                          "}" + more + "}");
         return path("plan.json");
     }
 

@@ -56,7 +56,7 @@ const std::array<Pair, 34>& published() {
     return pairs;
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("the 34 published CIEDE2000 pairs, in both orders") {
     for (const Pair& pair : published()) {

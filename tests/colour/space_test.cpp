@@ -168,7 +168,7 @@ auto near(double expected, double margin) {
     return Approx(expected).margin(margin).epsilon(0);
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("sRGB to linear light, Lab and OKLab against the reference table") {
     for (const Row& row : reference()) {
@@ -276,7 +276,7 @@ TEST_CASE("lightness and luminance undo each other; the joint is where CIE 15 pu
         const double l = step / 100.0;
         REQUIRE(lightness_of(luminance_of(l)) == near(l, 1e-10));
     }
-    CHECK(lightness_of(216.0 / 24389.0) == near(8.0, 1e-10));  // Derived: kappa * epsilon = 8.
+    CHECK(lightness_of(216.0 / 24389.0) == near(8.0, 1e-10)); // Derived: kappa * epsilon = 8.
     CHECK(luminance_of(8.0) == near(216.0 / 24389.0, 1e-15));
     CHECK(luminance({-1, -1, -1}) == 0.0);
 }

@@ -74,7 +74,7 @@ void check_laws(const std::vector<double>& numbers, int k) {
         }
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("the worked example of one-dimensional k-means") {
     // Source: Wang & Song, The R Journal 3(2), 2011: clusters {-1, -1, -1, -1}, {2, 2, 2}, {4, 5, 6}.
@@ -86,7 +86,7 @@ TEST_CASE("classes are the best of all partitions, on all small inputs") {
     for (std::size_t size = 1; size <= 6; ++size)
         for (const auto& rising : rising_inputs(size))
             for (int k = 1; k <= 4; ++k) {
-                std::vector<double> numbers = rising;  // Not in order: order must not matter.
+                std::vector<double> numbers = rising; // Not in order: order must not matter.
                 std::rotate(numbers.begin(), numbers.begin() + static_cast<std::ptrdiff_t>(size / 2),
                             numbers.end());
                 CAPTURE(numbers, k);
@@ -165,7 +165,7 @@ TEST_CASE("values follow lightness: never a lighter word for a darker fabric") {
         for (std::size_t i = 0; i < found.size(); ++i)
             for (std::size_t j = 0; j < found.size(); ++j) {
                 if (lightness[i] == lightness[j]) REQUIRE(found[i] == found[j]);
-                if (lightness[i] < lightness[j]) REQUIRE(found[i] >= found[j]);  // light < medium < dark.
+                if (lightness[i] < lightness[j]) REQUIRE(found[i] >= found[j]); // light < medium < dark.
             }
     }
 }

@@ -48,7 +48,7 @@ layout::Layout random_layout(std::mt19937& chance, const std::string& recipe, in
     return made;
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("a fat quarter gives what a hand count gives") {
     // Derived, floor x floor of 18 x 22 in: 7 x 8, 6 x 7, 4 x 5, 3 x 4, 3 x 3.
@@ -61,7 +61,7 @@ TEST_CASE("a fat quarter gives what a hand count gives") {
 
 TEST_CASE("stock adds up piece by piece, and strips too narrow give nothing") {
     CHECK(cutting::stock_yield({}, inches(5), 1) == 0);
-    CHECK(cutting::stock_yield({piece(2.5, 42, 10)}, inches(2.5), 1) == 160);  // 16 to a strip of 42 in
+    CHECK(cutting::stock_yield({piece(2.5, 42, 10)}, inches(2.5), 1) == 160); // 16 to a strip of 42 in
     CHECK(cutting::stock_yield({piece(2.5, 42, 10)}, inches(2.625), 1) == 0);
     CHECK(cutting::stock_yield({piece(2.5, 42, 2), piece(10, 10, 3)}, inches(5), 1) == 12);
     CHECK(cutting::stock_yield({piece(3, 5, 0)}, inches(3), 1) == 0);
@@ -104,7 +104,7 @@ TEST_CASE("counts are what the top shows, to the last patch") {
             for (const auto& one : counts) sum += static_cast<double>(part(one));
             return sum;
         };
-        REQUIRE(counts.size() == top.fabrics.size());  // No roles said: every fabric may be used.
+        REQUIRE(counts.size() == top.fabrics.size()); // No roles said: every fabric may be used.
         const double cells = top.plan.columns * top.plan.rows;
         REQUIRE(total([](const auto& one) { return one.patches; }) ==
                 static_cast<double>(top.assignment.patches.size()));

@@ -48,7 +48,7 @@ Cause cause_of(const std::function<void()>& action) {
     throw std::runtime_error("no fault");
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("files are written, replaced, and nothing else is left") {
     const TemporaryFolder folder;
@@ -129,9 +129,9 @@ TEST_CASE("when the last file finds no place the first ones go back") {
         staging.stage({"a.txt", bytes_of("new a")});
         staging.stage({"b.txt", bytes_of("new b")});
         staging.stage({"c.txt", bytes_of("new c")});
-        fs::create_directory(folder / "c.txt");  // Somebody else is quicker.
+        fs::create_directory(folder / "c.txt"); // Somebody else is quicker.
         CHECK_THROWS_AS(staging.commit(), Fault);
-        CHECK(read_text(folder / "a.txt") == "new a");  // So that the next check shows a way back.
+        CHECK(read_text(folder / "a.txt") == "new a"); // So that the next check shows a way back.
     }
     CHECK(read_text(folder / "a.txt") == "old a");
     CHECK(folder.names() == Names{"a.txt", "c.txt"});
@@ -184,7 +184,7 @@ TEST_CASE("what cannot be read is told without waiting") {
     CHECK(cause_of([&] { read_file(folder / "plum.jpg", 4); }) == Cause::input);
     CHECK(read_file(folder / "plum.jpg", 5) == bytes_of("12345"));
     CHECK_THROWS_AS(read_file(""), Fault);
-    CHECK_FALSE(read_text("/proc/self/status").empty());  // Says that its size is 0.
+    CHECK_FALSE(read_text("/proc/self/status").empty()); // Says that its size is 0.
 }
 
 TEST_CASE("content hash changes with any bit of any byte and with the length") {

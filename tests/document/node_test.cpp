@@ -18,7 +18,7 @@ struct Sample {
     explicit Sample(const std::string& text) : json(parse(text, "plan.json")), node(json, "plan.json") {}
 };
 
-}  // namespace
+} // namespace
 
 TEST_CASE("a wrong value is told with file, pointer, finding and remedy") {
     const Sample sample(R"({"setting": {"rows": "thirteen", "a/b": [7.5, {"c": []}], "text": 4, "yes": 1}})");
@@ -50,7 +50,7 @@ TEST_CASE("good values pass, whole numbers in either form") {
     CHECK_THROWS_AS(items[5].integer(INT64_MIN, INT64_MAX), Fault);
     CHECK_THROWS_AS(items[6].integer(INT64_MIN, INT64_MAX), Fault);
     CHECK_THROWS_AS(items[7].integer(INT64_MIN, INT64_MAX),
-                    Fault);  // Beyond 2^53 a double is no whole number in particular.
+                    Fault); // Beyond 2^53 a double is no whole number in particular.
     CHECK(items[5].number() == 1e300);
 }
 
@@ -110,7 +110,7 @@ TEST_CASE("fragments are short, whole characters, and harmless") {
     for (int i = 0; i < 61; ++i) accents += "\u00E9";
     CHECK(shortened(accents) == accents.substr(0, 114) + "...");
     CHECK(shortened("\x1B[31m\n\t\x7F") == "\\x1b[31m\\n\\t\\x7f");
-    CHECK(shortened("\u009B1m") == "\\x9b1m");  // C1 controls steer terminals as well (ECMA-48).
+    CHECK(shortened("\u009B1m") == "\\x9b1m"); // C1 controls steer terminals as well (ECMA-48).
     CHECK(shortened("a\xFF") == "a\\xff");
     CHECK(shortened("abcdef", 5) == "ab...");
     const Json json = {{"key\x1B", std::string(10'000, '\x1B')}};

@@ -42,8 +42,8 @@ TEST_CASE("what is not JSON is explained at its place") {
         {R"({a: 1})", "a key must stand between double quotes"},
         {"\xFF\xFE{\0", "UTF-16"},
         {"{\"\u00E9\": \"\xC3\x28\"}", "column 8: the byte 0xC3 is not UTF-8"},
-        {"{\"a\": \"\xED\xA0\x80\"}", "not UTF-8"},               // A surrogate, RFC 3629.
-        {"{\"a\": \"\xC0\xAF\"}", "the byte 0xC0 is not UTF-8"},  // Overlong, RFC 3629.
+        {"{\"a\": \"\xED\xA0\x80\"}", "not UTF-8"},              // A surrogate, RFC 3629.
+        {"{\"a\": \"\xC0\xAF\"}", "the byte 0xC0 is not UTF-8"}, // Overlong, RFC 3629.
         {R"(["\ud800"])", "not a character"},
     };
     for (const Row& row : rows) {

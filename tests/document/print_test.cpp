@@ -50,7 +50,7 @@ Json random_value(std::mt19937& chance, int depth) {
     }
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("print is read back as the same value") {
     std::mt19937 chance(7);

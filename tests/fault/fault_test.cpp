@@ -7,7 +7,7 @@ using namespace motley;
 TEST_CASE("a fault tells everything in its message") {
     const Fault fault(Cause::input, "plan.json /setting/rows", "found \"thirteen\"", "give a whole number");
     CHECK(std::string(fault.what()) == "plan.json /setting/rows: found \"thirteen\" (give a whole number)");
-    CHECK(static_cast<int>(fault.cause()) == 2);  // The exit codes of the contract, formats.md.
+    CHECK(static_cast<int>(fault.cause()) == 2); // The exit codes of the contract, formats.md.
     CHECK(static_cast<int>(Cause::unmet) == 1);
     CHECK(static_cast<int>(Cause::system) == 3);
 }

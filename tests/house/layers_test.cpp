@@ -32,7 +32,9 @@ std::vector<std::pair<std::string, Layer>> layer_table() {
     std::vector<std::pair<std::string, Layer>> layers;
     for (std::string line; std::getline(file, line);) {
         const std::size_t first = line.find('|'), second = line.find('|', first + 1);
-        layers.push_back({line.substr(0, first), {split(line.substr(first + 1, second - first - 1), ';'), split(line.substr(second + 1), ';')}});
+        layers.push_back(
+            {line.substr(0, first),
+             {split(line.substr(first + 1, second - first - 1), ';'), split(line.substr(second + 1), ';')}});
     }
     return layers;
 }

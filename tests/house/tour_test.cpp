@@ -23,7 +23,8 @@ std::string all_sources() {
     std::string text;
     for (const char* folder : {"/src", "/tests"})
         for (const auto& entry : fs::recursive_directory_iterator(std::string(MOTLEY_SOURCE) + folder))
-            if (entry.path().extension() == ".h" || entry.path().extension() == ".cpp") text += content(entry.path());
+            if (entry.path().extension() == ".h" || entry.path().extension() == ".cpp")
+                text += content(entry.path());
     return text;
 }
 
@@ -40,11 +41,13 @@ TEST_CASE("every path and function that the tour names exists") {
         INFO(word);
         if (word.ends_with("()")) {
             ++functions;
-            const std::string name = word.substr(word.rfind(':') == std::string::npos ? 0 : word.rfind(':') + 1);
+            const std::string name =
+                word.substr(word.rfind(':') == std::string::npos ? 0 : word.rfind(':') + 1);
             CHECK(sources.find(name.substr(0, name.size() - 1)) != std::string::npos);
         } else if (word.find('/') != std::string::npos && !word.starts_with("-")) {
             ++paths;
-            const bool exists = fs::exists(fs::path(MOTLEY_SOURCE) / word) || fs::exists(fs::path(MOTLEY_SOURCE "/src") / word);
+            const bool exists = fs::exists(fs::path(MOTLEY_SOURCE) / word) ||
+                                fs::exists(fs::path(MOTLEY_SOURCE "/src") / word);
             CHECK((exists || word.starts_with("build/")));
         }
     }
@@ -62,8 +65,9 @@ TEST_CASE("the top of the repo holds what it should") {
     for (const auto& entry : fs::directory_iterator(MOTLEY_SOURCE)) {
         const std::string name = entry.path().filename().string();
         INFO(name);
-        const bool known = name == "CMakeLists.txt" || name == "README.md" || name == "DEVELOPERS.md" || name == "src" || name == "palettes" ||
-                           name == "tests" || name == "renders" || name == "build" || name.starts_with('.');
+        const bool known = name == "CMakeLists.txt" || name == "README.md" || name == "DEVELOPERS.md" ||
+                           name == "src" || name == "palettes" || name == "tests" || name == "renders" ||
+                           name == "build" || name.starts_with('.');
         CHECK(known);
     }
 }

@@ -68,7 +68,7 @@ Bounds random_bounds(sample::Chance& chance) {
     return bounds;
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("bounds fit exactly when brute force finds a table, and the table is the most even one") {
     sample::Chance chance(11);
@@ -123,7 +123,7 @@ TEST_CASE("bounds fit exactly when brute force finds a table, and the table is t
                 if (table.size() == 1) REQUIRE(tight.roles[role][f] == reached.roles[role][f]);
             }
     }
-    CHECK(possible > 500);  // Both sides were tried in earnest.
+    CHECK(possible > 500); // Both sides were tried in earnest.
     CHECK(impossible > 500);
 }
 

@@ -36,7 +36,7 @@ int sum(const std::vector<int>& numbers) {
     return all;
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("a brief numbers the fabrics and takes size, rules and wishes over") {
     const Brief made =
@@ -55,7 +55,7 @@ TEST_CASE("a brief numbers the fabrics and takes size, rules and wishes over") {
 
 TEST_CASE("even counts differ by at most one and use every patch") {
     const Brief made = brief({});
-    for (const Range& range : made.role_counts[0]) CHECK(range == Range{1, 2});  // 12 patches, 8 fabrics
+    for (const Range& range : made.role_counts[0]) CHECK(range == Range{1, 2}); // 12 patches, 8 fabrics
     CHECK(sum(made.shares[0]) == 12);
     // More fabrics than patches: none or one of each.
     const Brief many = brief({}, sample::fabrics(20));
@@ -69,7 +69,7 @@ TEST_CASE("exact counts come off before the rest is shared evenly") {
     const Brief made = brief({{"/counts", R"({"f0": 5, "f1": 0})"}});
     CHECK(made.role_counts[0][0] == Range{5, 5});
     CHECK(made.role_counts[0][1] == Range{0, 0});
-    for (std::size_t f = 2; f < 8; ++f) CHECK(made.role_counts[0][f] == Range{1, 2});  // 7 over 6
+    for (std::size_t f = 2; f < 8; ++f) CHECK(made.role_counts[0][f] == Range{1, 2}); // 7 over 6
     CHECK(made.shares[0][0] == 5);
 }
 
@@ -79,7 +79,7 @@ TEST_CASE("open counts keep their range and get an even share") {
               sample::fabrics(4));
     CHECK(made.role_counts[0][0] == Range{0, 1});
     CHECK(made.role_counts[0][1].least == 4);
-    CHECK(made.shares[0] == std::vector<int>{1, 4, 4, 3});  // 12 with f0 held at 1: 11 over three
+    CHECK(made.shares[0] == std::vector<int>{1, 4, 4, 3}); // 12 with f0 held at 1: 11 over three
     // Beside even fabrics: f0 is held at 2, the four others share 10.
     const Brief mixed = brief({{"/counts", R"({"f0": {"at_most": 2}})"}}, sample::fabrics(5));
     for (std::size_t f = 1; f < 5; ++f) CHECK(mixed.role_counts[0][f] == Range{2, 3});
@@ -257,7 +257,7 @@ bool within(const Brief& brief, const std::vector<std::vector<int>>& table) {
     return true;
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("small plans are feasible exactly when brute force finds counts that add up") {
     sample::Chance chance(5);
@@ -316,7 +316,7 @@ TEST_CASE("aims run from the lightest to the darkest unit") {
     const auto aim = [](const std::string& word, const std::vector<Change>& more = {}) {
         std::vector<Change> changes{{"/wishes", fmt::format("{{\"value_aim\": \"{}\"}}", word)}};
         changes.insert(changes.end(), more.begin(), more.end());
-        return brief(changes).aim;  // L* 10 to 90 on 4 columns, 3 rows.
+        return brief(changes).aim; // L* 10 to 90 on 4 columns, 3 rows.
     };
     const auto close = [](const std::vector<double>& found, const std::vector<double>& right) {
         REQUIRE(found.size() == right.size());

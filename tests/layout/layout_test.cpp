@@ -78,7 +78,7 @@ Json small() {
     return write_layout(made);
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("a layout reads back as it was written") {
     sample::Chance chance(21);
@@ -104,7 +104,7 @@ TEST_CASE("a layout reads back as it was written") {
         REQUIRE(back.score.colour == made.score.colour);
         REQUIRE(back.score.value == made.score.value);
         REQUIRE(back.score.broken == made.score.broken);
-        REQUIRE(document::print(write_layout(back)) == text);  // Fabrics and their stock included.
+        REQUIRE(document::print(write_layout(back)) == text); // Fabrics and their stock included.
     }
 }
 
@@ -112,14 +112,14 @@ TEST_CASE("a layout's file has the contract's shape") {
     const Json json = small();
     CHECK(json.at("format") == "motley layout 1");
     CHECK(json.at("plan") == Json::parse(R"({"palette": "p", "setting": {"columns": 2, "rows": 2}})"));
-    CHECK(json.at("fabrics") == Json::parse(R"(["f0", "f1", "f2"])"));  // Palette order, used ones only.
+    CHECK(json.at("fabrics") == Json::parse(R"(["f0", "f1", "f2"])")); // Palette order, used ones only.
     CHECK(json.at("units") == Json::parse(R"([{"recipe": "plain-square", "fabrics": ["f2"], "count": 1},
         {"recipe": "plain-square", "fabrics": ["f0"], "count": 2}, {"recipe": "plain-square", "fabrics": ["f1"], "count": 1}])"));
     CHECK(json.at("cells") ==
           Json::parse(R"([[{"unit": 0, "turn": 0, "pinned": true}, {"unit": 1, "turn": 1}],
                                               [{"unit": 1, "turn": 2}, {"unit": 2, "turn": 3, "sewn": true}]])"));
     CHECK(json.at("palette").size() == 4);
-    CHECK(json.at("score").at("spread") == 0.333333);  // Six decimals.
+    CHECK(json.at("score").at("spread") == 0.333333); // Six decimals.
     CHECK(json.at("score").at("colour").is_null());
     CHECK(json.at("columns") == 2);
     CHECK(json.at("rows") == 2);
@@ -212,7 +212,7 @@ void mutate(Json& json, sample::Chance& chance) {
         *at = Json::parse(values[chance.below(static_cast<int>(std::size(values)))]);
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("whatever is broken in a plan or a layout, only a Fault comes out") {
     sample::Chance chance(77);

@@ -31,7 +31,7 @@ void check(const Bad& bad) {
     CHECK(sample::says(fault, "plan.json " + bad.pointer, bad.fragment));
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("pins go where they say") {
     const Brief made = brief({{"/unit", R"({"recipe": "half-square-triangle", "turns": "any"})"},

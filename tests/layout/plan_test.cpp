@@ -28,7 +28,7 @@ Plan read(const Json& json) {
     return read_plan(document::Node(json, "plan.json"));
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("a plan that says everything is read as it says") {
     const Plan plan = read(full());
@@ -39,8 +39,8 @@ TEST_CASE("a plan that says everything is read as it says") {
     CHECK(plan.columns == 11);
     CHECK(plan.rows == 13);
     CHECK(plan.recipe == "half-square-triangle");
-    CHECK(plan.seam.ticks == 2032);       // 8128 / 4
-    CHECK(plan.finished.ticks == 52832);  // 8128 * 6.5
+    CHECK(plan.seam.ticks == 2032);      // 8128 / 4
+    CHECK(plan.finished.ticks == 52832); // 8128 * 6.5
     CHECK(plan.turns == Turns::pinwheel);
     CHECK(plan.roles.at("ground") == std::vector<std::string>{"linen", "oat"});
     CHECK(plan.rules.touching == Touching::edge);
@@ -93,8 +93,8 @@ TEST_CASE("only the palette and the size are required") {
     CHECK(plan.wishes.aim == Aim::even);
     CHECK(plan.seed == 1);
     const Plan metric = sample::plan({{"/measure", R"("metric")"}});
-    CHECK(metric.seam.ticks == 2400);       // 7.5 mm of 320 ticks
-    CHECK(metric.finished.ticks == 48000);  // 150 mm
+    CHECK(metric.seam.ticks == 2400);      // 7.5 mm of 320 ticks
+    CHECK(metric.finished.ticks == 48000); // 150 mm
     // Keys left out of a section keep their defaults.
     CHECK(sample::plan({{"/wishes", R"({"spread": 3})"}}).wishes.colour == 0.5);
 }
@@ -126,8 +126,8 @@ namespace {
 
 struct Bad {
     std::vector<Change> changes;
-    std::string pointer;   ///< Of the one complaint.
-    std::string fragment;  ///< That it says.
+    std::string pointer;  ///< Of the one complaint.
+    std::string fragment; ///< That it says.
 };
 
 const Bad bad_plans[] = {
@@ -219,7 +219,7 @@ const Bad bad_plans[] = {
     {{{"/seed", "1.5"}}, "/seed", "1.5"},
 };
 
-}  // namespace
+} // namespace
 
 TEST_CASE("a bad plan is refused with its place and what would be right") {
     for (const Bad& bad : bad_plans) {

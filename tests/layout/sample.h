@@ -77,7 +77,7 @@ inline motley::Fault complaint(const std::function<void()>& step) {
         return fault;
     }
     FAIL("nothing was complained about");
-    throw 0;  // Not reached.
+    throw 0; // Not reached.
 }
 
 /// Whether one of the problems is at this place and says this, in its finding or its remedy.
@@ -100,4 +100,4 @@ private:
     std::mt19937 engine_;
 };
 
-}  // namespace sample
+} // namespace sample

@@ -21,7 +21,7 @@ Length read(const std::string& text, System system = System::inch) {
 constexpr std::int64_t inch = Length::per_inch;
 constexpr std::int64_t millimetre = Length::per_millimetre;
 
-}  // namespace
+} // namespace
 
 TEST_CASE("the tick suits both measures") {
     // 1 in = 25.4 mm exactly, 1 yd = 0.9144 m: international yard and pound agreement, 1959.
@@ -71,9 +71,9 @@ TEST_CASE("lengths are read as quilters write them") {
         {"1 yard", 36 * inch},
         {"1000 m", 1'000'000 * millimetre},
         {"1/64", 127},
-        {"1/3", 2709},   // 2709.33
-        {"2/3", 5419},   // 5418.67
-        {"1/16256", 1},  // Exactly half a tick: up.
+        {"1/3", 2709},  // 2709.33
+        {"2/3", 5419},  // 5418.67
+        {"1/16256", 1}, // Exactly half a tick: up.
         {"1/16257", 0},
     };
     for (const Row& row : rows) {
@@ -199,7 +199,7 @@ TEST_CASE("lengths are printed plainly") {
     CHECK(print(read("165 mm"), System::metric) == "16.5 cm");
     CHECK(print(read("160 mm"), System::metric) == "16 cm");
     CHECK(print(read("163 mm"), System::metric) == "163 mm");
-    CHECK(print(read("1/4 in"), System::metric) == "6 mm");  // 6.35
+    CHECK(print(read("1/4 in"), System::metric) == "6 mm"); // 6.35
     CHECK(print_exact(read("1/4 in"), System::metric) == "1/4 in");
     CHECK(print_exact(read("13 cm"), System::inch) == "13 cm");
     CHECK(print_exact({1}, System::inch) == "0.003125 mm");
@@ -212,7 +212,7 @@ TEST_CASE("rounding up never loses") {
     CHECK(round_up(Length{}, eighth) == Length{});
     CHECK(round_up(Length{-1}, eighth) == Length{});
     CHECK_THROWS_AS(round_up(eighth, Length{}), std::logic_error);
-    CHECK(Length::inches(0.1).ticks == 813);  // 812.8
+    CHECK(Length::inches(0.1).ticks == 813); // 812.8
     CHECK_THROWS_AS(Length::inches(std::nan("")), std::logic_error);
     CHECK_THROWS_AS(Length::inches(1e300), std::logic_error);
 }

@@ -44,7 +44,7 @@ void stamens(Drawing& drawing, Chance& chance, int ink, double reach, int count)
     }
 }
 
-}  // namespace
+} // namespace
 
 Drawing daisy(Chance& chance, const BloomInks& inks) {
     Drawing drawing;
@@ -223,7 +223,7 @@ Outline drop(double depth) {
     return through(left, true, 7);
 }
 
-}  // namespace
+} // namespace
 
 Drawing teardrop(Chance& chance, const BloomInks& inks) {
     Drawing drawing;
@@ -242,4 +242,4 @@ Drawing teardrop(Chance& chance, const BloomInks& inks) {
     return drawing;
 }
 
-}  // namespace motley::painter
+} // namespace motley::painter

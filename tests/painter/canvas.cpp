@@ -10,8 +10,8 @@
 namespace motley::painter {
 namespace {
 
-constexpr double crookedness = 0.016;  // Inches the cloth lies off at most: flat, but laid by hand.
-constexpr double ink_creep = 0.0035;   // Inches ink strays at an edge.
+constexpr double crookedness = 0.016; // Inches the cloth lies off at most: flat, but laid by hand.
+constexpr double ink_creep = 0.0035;  // Inches ink strays at an edge.
 
 /// Adds one edge to an accumulation buffer whose running sum along a row is the covered share of each pixel.
 class Accumulator {
@@ -73,7 +73,7 @@ private:
     int left_, top_, width_, height_;
 };
 
-}  // namespace
+} // namespace
 
 void each_row(int rows, const std::function<void(int)>& work) {
     const int hands = std::clamp(static_cast<int>(std::thread::hardware_concurrency()), 1, 4);
@@ -205,4 +205,4 @@ void Canvas::mottle(double broad, double fine, colour::LinearRgb ground, double 
     });
 }
 
-}  // namespace motley::painter
+} // namespace motley::painter

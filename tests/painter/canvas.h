@@ -19,21 +19,21 @@ struct Ink {
     colour::LinearRgb edge = {};
     Point heart = {};
     double reach = 0;
-    double strength = 1;  ///< (0, 1]: how much of what lies below it hides.
+    double strength = 1; ///< (0, 1]: how much of what lies below it hides.
 };
 
 /// How the yarns cross, and how much of it shows.
 struct Weave {
-    double threads = 68;  ///< To the inch, each way.
-    double relief = 1;    ///< 0 none, 1 a quilting cotton.
+    double threads = 68; ///< To the inch, each way.
+    double relief = 1;   ///< 0 none, 1 a quilting cotton.
 };
 
 class Canvas {
 public:
     Canvas(int width, int height, double pixels_per_inch, std::uint64_t seed);
 
-    double width() const { return picture_.width / pixels_per_inch_; }    ///< Inches.
-    double height() const { return picture_.height / pixels_per_inch_; }  ///< Inches.
+    double width() const { return picture_.width / pixels_per_inch_; }   ///< Inches.
+    double height() const { return picture_.height / pixels_per_inch_; } ///< Inches.
     double pixels_per_inch() const { return pixels_per_inch_; }
 
     void flood(colour::LinearRgb colour);
@@ -46,7 +46,7 @@ public:
     /// What separates a print from paper: unevenness of the dye, broad and fine, as a share of the light, and
     /// the ground showing through where ink sits thin on the yarns, as a share.
     void mottle(double broad, double fine, colour::LinearRgb ground, double thin);
-    void weave(const Weave& weave);  ///< Shades the yarns; keeps the mean.
+    void weave(const Weave& weave); ///< Shades the yarns; keeps the mean.
 
     photo::LinearImage take() && { return std::move(picture_); }
 
@@ -56,7 +56,7 @@ private:
     photo::LinearImage picture_;
     double pixels_per_inch_;
     std::uint64_t seed_;
-    Field lie_across_, lie_along_;  ///< How far the cloth lies off, in units of `crookedness`.
+    Field lie_across_, lie_along_; ///< How far the cloth lies off, in units of `crookedness`.
     std::vector<float> coverage_;
 };
 
@@ -66,4 +66,4 @@ void each_row(int rows, const std::function<void(int)>& work);
 /// How much of the two-thread crossing survives in pixels this coarse: 1 plainly seen, 0 not at all.
 double crossing_seen(double threads, double pixels_per_inch);
 
-}  // namespace motley::painter
+} // namespace motley::painter

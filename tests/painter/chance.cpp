@@ -73,7 +73,7 @@ double fade(double t) {
     return t * t * t * (t * (t * 6 - 15) + 10);
 }
 
-}  // namespace
+} // namespace
 
 double noise(std::uint64_t seed, double x, double y) {
     // floor() without a call: the compiler may not assume the instruction for it.
@@ -129,4 +129,4 @@ void Field::row(double y, double x0, double step, std::span<float> out) const {
     }
 }
 
-}  // namespace motley::painter
+} // namespace motley::painter

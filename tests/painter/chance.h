@@ -22,10 +22,10 @@ public:
     explicit Chance(std::uint64_t seed) : state_(scramble(seed)) {}
 
     std::uint64_t next();
-    double unit();                              ///< Uniform in [0, 1).
-    double between(double low, double high);    ///< Uniform in [low, high).
-    double around(double mean, double spread);  ///< Bell-shaped, never further than `spread` from the mean.
-    int below(int count);                       ///< Uniform in [0, count). Expects count >= 1.
+    double unit();                             ///< Uniform in [0, 1).
+    double between(double low, double high);   ///< Uniform in [low, high).
+    double around(double mean, double spread); ///< Bell-shaped, never further than `spread` from the mean.
+    int below(int count);                      ///< Uniform in [0, count). Expects count >= 1.
     bool odds(double share) { return unit() < share; }
 
 private:
@@ -53,4 +53,4 @@ private:
     std::vector<float> nodes_;
 };
 
-}  // namespace motley::painter
+} // namespace motley::painter

@@ -40,7 +40,7 @@ constexpr bool lies_on_top(const Houndstooth&) {
     return false;
 }
 
-}  // namespace
+} // namespace
 
 Dyes::Dyes(const Design& design) : ground_(colour::linear(design.ground)) {
     for (const colour::Srgb ink : design.inks) inks_.push_back(colour::linear(ink));
@@ -79,4 +79,4 @@ Cloth paint(const Design& design, int width, double pixels_per_inch, int height)
     return {.picture = std::move(canvas).take(), .pixels_per_inch = pixels_per_inch};
 }
 
-}  // namespace motley::painter
+} // namespace motley::painter

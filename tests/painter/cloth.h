@@ -28,8 +28,8 @@ struct ToneOnTone {
 struct Dots {
     enum class Order : std::uint8_t { half_drop, tossed };
     Order order = Order::half_drop;
-    double diameter = 0.4;  ///< As a share of the scale, (0, 1].
-    bool haloed = false;    ///< Each dot in a ring of the next ink.
+    double diameter = 0.4; ///< As a share of the scale, (0, 1].
+    bool haloed = false;   ///< Each dot in a ring of the next ink.
 };
 
 /// Flowers; ink 0 and 1 petals, 2 hearts, 3 leaves, further inks more petals.
@@ -46,7 +46,7 @@ struct Gingham {};
 /// A run of yarns of one colour: ink -1 is the ground.
 struct Band {
     int ink = -1;
-    double width = 0.25;  ///< As a share of the scale.
+    double width = 0.25; ///< As a share of the scale.
 };
 
 /// Woven both ways from one sequence of bands, repeated.
@@ -101,14 +101,13 @@ using Print = std::variant<Solid, ToneOnTone, Dots, Floral, Gingham, Plaid, Stri
 
 struct Design {
     Print print = {};
-    double scale = 1;  ///< From one motif, or one repeat, to the next.
+    double scale = 1; ///< From one motif, or one repeat, to the next.
     colour::Srgb ground = {};
-    std::vector<colour::Srgb> inks = {};  ///< Used in turn; a print that needs more than there are starts
-                                          ///< over. Without any, shades of the ground.
+    std::vector<colour::Srgb> inks = {}; ///< Used in turn; a print that needs more than there are starts
+                                         ///< over. Without any, shades of the ground.
     std::uint64_t seed = 1;
-    double threads = 68;  ///< Yarns to the inch, each way.
-    double relief =
-        1;  ///< How plainly the yarns show: 0 not at all, 1 a quilting cotton, 1.6 a coarse linen.
+    double threads = 68; ///< Yarns to the inch, each way.
+    double relief = 1; ///< How plainly the yarns show: 0 not at all, 1 a quilting cotton, 1.6 a coarse linen.
 };
 
 struct Cloth {
@@ -119,4 +118,4 @@ struct Cloth {
 /// Cloth of `width` by `height` pixels (square when no height is given). Expects positive sizes and scale.
 Cloth paint(const Design& design, int width, double pixels_per_inch, int height = 0);
 
-}  // namespace motley::painter
+} // namespace motley::painter

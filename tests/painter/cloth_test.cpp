@@ -44,7 +44,7 @@ std::vector<double> rises(const photo::LinearImage& picture) {
     return places;
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("a solid's mean is the colour asked for") {
     for (const colour::Srgb asked :
@@ -104,7 +104,7 @@ TEST_CASE("dots cover the area their diameter says") {
     const Cloth cloth = painter::paint(
         {.print = painter::Dots{.diameter = 0.4}, .scale = 0.5, .ground = ground, .inks = {ink}}, 1000, 200);
     const double covered = 2 * 3.14159265 * 0.2 * 0.2;
-    CHECK(mean(cloth.picture).g == Approx(covered).epsilon(0.06));  // Ink is thin in places.
+    CHECK(mean(cloth.picture).g == Approx(covered).epsilon(0.06)); // Ink is thin in places.
 }
 
 TEST_CASE("the same cloth is seen at any resolution") {

@@ -38,7 +38,7 @@ photo::Reading read(const fs::path& file) {
     return photo::read(std::as_bytes(std::span(bytes)), file.filename().string(), 64);
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("the committed palettes are the painted ones") {
     std::uintmax_t total = 0;

@@ -65,7 +65,7 @@ struct Compressor {
     }
 };
 
-}  // namespace
+} // namespace
 
 std::vector<std::byte> encode_jpeg(const Photo& photo, int quality) {
     const photo::Raster& raster = photo.raster;
@@ -157,4 +157,4 @@ std::vector<std::byte> profile(Gamut gamut) {
     return bytes;
 }
 
-}  // namespace motley::painter
+} // namespace motley::painter

@@ -84,4 +84,4 @@ Drawing fern(Chance& chance, int ink) {
     return drawing;
 }
 
-}  // namespace motley::painter
+} // namespace motley::painter

@@ -222,7 +222,7 @@ std::vector<Sample> rusts() {
     };
 }
 
-}  // namespace
+} // namespace
 
 std::vector<Sample> harbour() {
     std::vector<Sample> all;
@@ -230,4 +230,4 @@ std::vector<Sample> harbour() {
     return all;
 }
 
-}  // namespace motley::painter
+} // namespace motley::painter

@@ -73,7 +73,7 @@ double random_scale(Chance& chance, const Print& print) {
     return chance.between(0.4, 1.3);
 }
 
-}  // namespace
+} // namespace
 
 std::vector<Design> invented_designs(std::uint64_t seed, int count) {
     constexpr int kinds = 12;
@@ -84,7 +84,7 @@ std::vector<Design> invented_designs(std::uint64_t seed, int count) {
         design.seed = chance.next();
         design.print = random_print(chance, k % kinds);
         design.scale = random_scale(chance, design.print);
-        const int value = chance.below(3);  // Light, medium, dark.
+        const int value = chance.below(3); // Light, medium, dark.
         const double lightness = value == 0   ? chance.between(82, 94)
                                  : value == 1 ? chance.between(50, 74)
                                               : chance.between(18, 38);
@@ -114,4 +114,4 @@ std::vector<std::byte> photo_of(const Sample& sample, int width) {
     return sample.file == Sample::File::heic ? encode_heic(photo) : encode_jpeg(photo);
 }
 
-}  // namespace motley::painter
+} // namespace motley::painter

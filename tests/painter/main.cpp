@@ -61,7 +61,7 @@ int run(const std::vector<std::string_view>& words) {
     return 0;
 }
 
-}  // namespace
+} // namespace
 
 int main(int argc, char** argv) {
     try {

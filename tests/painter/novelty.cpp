@@ -315,7 +315,7 @@ Drawing acorn(Chance& chance) {
     return d;
 }
 
-}  // namespace
+} // namespace
 
 Drawing novelty(Chance& chance, Novelty::Figure figure) {
     switch (figure) {
@@ -347,4 +347,4 @@ Drawing novelty(Chance& chance, Novelty::Figure figure) {
     return acorn(chance);
 }
 
-}  // namespace motley::painter
+} // namespace motley::painter

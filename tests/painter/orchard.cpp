@@ -228,7 +228,7 @@ std::vector<Sample> darks() {
     };
 }
 
-}  // namespace
+} // namespace
 
 std::vector<Sample> orchard() {
     std::vector<Sample> all;
@@ -236,4 +236,4 @@ std::vector<Sample> orchard() {
     return all;
 }
 
-}  // namespace motley::painter
+} // namespace motley::painter

@@ -147,4 +147,4 @@ Outline stroke(const std::vector<Point>& knots, double start, double middle, dou
     return right;
 }
 
-}  // namespace motley::painter
+} // namespace motley::painter

@@ -29,7 +29,7 @@ struct Pose {
     Point at = {};
     double turn = 0;
     double size = 1;
-    bool mirrored = false;  ///< Left and right exchanged before turning.
+    bool mirrored = false; ///< Left and right exchanged before turning.
 };
 
 Point placed(Point point, const Pose& pose);
@@ -41,7 +41,7 @@ Outline through(const std::vector<Point>& knots, bool closed, int steps = 8);
 Outline ellipse(Point centre, double across, double along, double turn = 0);
 Outline disc(Point centre, double radius);
 Outline ring(Point centre, double radius, double width);
-Outline polygon(const std::vector<Point>& corners, double longest_edge = 0.08);  ///< Straight edges, divided.
+Outline polygon(const std::vector<Point>& corners, double longest_edge = 0.08); ///< Straight edges, divided.
 
 /// A petal or leaf from the origin upwards: `belly` in (0, 1) is where it is widest, `tip` > 1 sharpens, < 1
 /// rounds the end.
@@ -53,4 +53,4 @@ Outline blob(Chance& chance, double radius, double unevenness, int lobes);
 /// A line through the knots as wide as said at its start, middle and end.
 Outline stroke(const std::vector<Point>& knots, double start, double middle, double end);
 
-}  // namespace motley::painter
+} // namespace motley::painter

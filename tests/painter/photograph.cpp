@@ -196,7 +196,7 @@ void soften(const std::vector<float>& rows, int y, int height, std::size_t lengt
     }
 }
 
-}  // namespace
+} // namespace
 
 Camera phone(std::uint64_t seed) {
     Chance chance(mixed(seed, 90));
@@ -249,4 +249,4 @@ Photo photograph(const Cloth& cloth, const Camera& camera) {
     return result;
 }
 
-}  // namespace motley::painter
+} // namespace motley::painter

@@ -17,14 +17,14 @@ enum class Gamut : std::uint8_t { srgb, display_p3 };
 /// Defaults are a careful photo; `phone` makes careless ones.
 struct Camera {
     double falloff =
-        0.05;  ///< Light at the far side against the near one, as a share; the mean over the picture is kept.
-    double direction = 0.8;  ///< Where the light comes from, radians clockwise from the top.
-    double vignette = 0.03;  ///< Loss in the corners.
-    double waves = 0.012;    ///< Soft shading of cloth that is not quite flat.
-    double blur = 0.75;      ///< Standard deviation, pixels, [0, 3].
-    double noise = 0.010;    ///< Of white, before the blur; less in the dark, as with light itself.
-    double warmth = 0;       ///< Above 0 too yellow, below 0 too blue; 0.02 is just seen.
-    double exposure = 1;     ///< All light times this.
+        0.05; ///< Light at the far side against the near one, as a share; the mean over the picture is kept.
+    double direction = 0.8; ///< Where the light comes from, radians clockwise from the top.
+    double vignette = 0.03; ///< Loss in the corners.
+    double waves = 0.012;   ///< Soft shading of cloth that is not quite flat.
+    double blur = 0.75;     ///< Standard deviation, pixels, [0, 3].
+    double noise = 0.010;   ///< Of white, before the blur; less in the dark, as with light itself.
+    double warmth = 0;      ///< Above 0 too yellow, below 0 too blue; 0.02 is just seen.
+    double exposure = 1;    ///< All light times this.
     Gamut gamut = Gamut::srgb;
     std::uint64_t seed = 1;
 };
@@ -33,7 +33,7 @@ struct Camera {
 Camera phone(std::uint64_t seed);
 
 struct Photo {
-    photo::Raster raster;  ///< Three channels, code values of `gamut`.
+    photo::Raster raster; ///< Three channels, code values of `gamut`.
     Gamut gamut = Gamut::srgb;
 };
 
@@ -47,4 +47,4 @@ std::vector<std::byte> encode_heic(const Photo& photo, int quality = 55);
 /// A matrix profile for the gamut: D65, sRGB's curve. The same bytes every time.
 std::vector<std::byte> profile(Gamut gamut);
 
-}  // namespace motley::painter
+} // namespace motley::painter

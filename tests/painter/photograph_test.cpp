@@ -19,7 +19,7 @@ double difference(colour::LinearRgb light, colour::Srgb asked) {
 
 constexpr colour::Srgb red{170, 40, 48}, sand{226, 208, 176}, navy{26, 38, 76};
 
-}  // namespace
+} // namespace
 
 TEST_CASE("a photo keeps the mean colour of the cloth") {
     for (const colour::Srgb asked : {red, sand, navy}) {

@@ -38,4 +38,4 @@ void print(Canvas& canvas, const Design& design, const Novelty& novelty);
 void print(Canvas& canvas, const Design& design, const Paisley& paisley);
 void print(Canvas& canvas, const Design& design, const Geometric& geometric);
 
-}  // namespace motley::painter
+} // namespace motley::painter

@@ -211,7 +211,7 @@ void bricks(Canvas& canvas, const Dyes& dyes, const Design& design) {
     }
 }
 
-}  // namespace
+} // namespace
 
 void print(Canvas& canvas, const Design& design, const ToneOnTone& quiet) {
     const Dyes dyes(design);
@@ -249,4 +249,4 @@ void print(Canvas& canvas, const Design& design, const Geometric& geometric) {
     }
 }
 
-}  // namespace motley::painter
+} // namespace motley::painter

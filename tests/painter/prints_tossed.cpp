@@ -164,7 +164,7 @@ void bouquet(Strewing& strewing, const Design& design, const Floral& floral) {
         large, [&](Chance& c) { return bloom(c, floral.bloom, {.petal = 0, .second = 1}); }, any_turn);
 }
 
-}  // namespace
+} // namespace
 
 void print(Canvas& canvas, const Design& design, const Dots& dots) {
     const Dyes dyes(design);
@@ -305,4 +305,4 @@ void print(Canvas& canvas, const Design& design, const Paisley&) {
         any_turn);
 }
 
-}  // namespace motley::painter
+} // namespace motley::painter

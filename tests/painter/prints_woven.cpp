@@ -58,7 +58,7 @@ void cross(Canvas& canvas, const Design& design, const Threads& warp, const Thre
     });
 }
 
-}  // namespace
+} // namespace
 
 void print(Canvas& canvas, const Design& design, const Solid& solid) {
     const Dyes dyes(design);
@@ -113,4 +113,4 @@ void print(Canvas& canvas, const Design& design, const Houndstooth&) {
     });
 }
 
-}  // namespace motley::painter
+} // namespace motley::painter

@@ -74,4 +74,4 @@ std::vector<Spot> half_drop(double across, double along, double width, double he
     return result;
 }
 
-}  // namespace motley::painter
+} // namespace motley::painter

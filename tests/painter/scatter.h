@@ -11,7 +11,7 @@ namespace motley::painter {
 struct Spot {
     Point at = {};
     double radius = 0;
-    std::uint64_t seed = 0;  ///< The same in every repeat, so each copy of a spot is drawn alike.
+    std::uint64_t seed = 0; ///< The same in every repeat, so each copy of a spot is drawn alike.
 };
 
 /// A repeat of `side` by `side`; spots keep out of each other's way across its edges too.
@@ -42,4 +42,4 @@ std::vector<Spot> repeated(const std::vector<Spot>& spots, double side, double w
 /// Rows of places `across` by `along` apart, each second row moved by half, covering the cloth.
 std::vector<Spot> half_drop(double across, double along, double width, double height, std::uint64_t seed);
 
-}  // namespace motley::painter
+} // namespace motley::painter

@@ -30,7 +30,7 @@ private:
 /// How much lighter or darker each yarn is along its way: spinning is never even, and a few yarns are thick.
 class Yarns {
 public:
-    static constexpr double pace = 0.35;  // Inches between one thickness and the next.
+    static constexpr double pace = 0.35; // Inches between one thickness and the next.
 
     Yarns(std::uint64_t seed, int count, double way)
         : knots_(static_cast<std::size_t>(way / pace) + 3),
@@ -55,7 +55,7 @@ private:
     std::vector<float> shades_;
 };
 
-}  // namespace
+} // namespace
 
 void Canvas::weave(const Weave& weave) {
     static const HalfTurns turns;
@@ -65,7 +65,7 @@ void Canvas::weave(const Weave& weave) {
         static_cast<float>(std::clamp((pixels_per_inch_ / threads - 2.0) / 1.2, 0.0, 1.0) * weave.relief);
     const auto uneven =
         static_cast<float>(0.055 * weave.relief * std::clamp(pixels_per_inch_ / threads / 2.5, 0.3, 1.0));
-    constexpr int spare = 4;  // Threads beyond each border, because yarns wander.
+    constexpr int spare = 4; // Threads beyond each border, because yarns wander.
     const Field wander_u(mixed(seed_, 7), width(), height(), 0.9, 3),
         wander_v(mixed(seed_, 8), width(), height(), 0.9, 3);
     const int across = static_cast<int>(width() * threads) + 2 * spare,
@@ -88,7 +88,7 @@ void Canvas::weave(const Weave& weave) {
             const float over = turns.sine(u) * turns.sine(v);
             const int i = std::clamp(static_cast<int>(u), 0, across - 1),
                       j = std::clamp(static_cast<int>(v), 0, along - 1);
-            const float lean = 0.5F + 0.5F * over;  // How much of the warp is seen here.
+            const float lean = 0.5F + 0.5F * over; // How much of the warp is seen here.
             const float yarn = lean * warp.shade(i, pace_down) + (1 - lean) * weft.shade(j, place * pace);
             const float light =
                 1 + 0.16F * round * (over * over - 0.25F) + 0.05F * crossing * over + uneven * yarn;
@@ -97,4 +97,4 @@ void Canvas::weave(const Weave& weave) {
     });
 }
 
-}  // namespace motley::painter
+} // namespace motley::painter

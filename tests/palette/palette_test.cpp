@@ -38,7 +38,7 @@ Fault fault_of(const std::function<void()>& action) {
     throw std::runtime_error("no fault");
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("the palette of the contract is read") {
     const TemporaryFolder folder;
@@ -70,7 +70,7 @@ TEST_CASE("the palette of the contract is read") {
     REQUIRE(plum.colour);
     CHECK(plum.colour->from == FabricColour::From::photo);
     CHECK(plum.colour->value == colour::Value::dark);
-    CHECK(plum.colour->lab.l == 29.6);  // Both given: the numbers are Lab's, not sRGB's.
+    CHECK(plum.colour->lab.l == 29.6); // Both given: the numbers are Lab's, not sRGB's.
     CHECK(plum.colour->srgb == colour::Srgb{118, 42, 71});
     const Fabric& linen = palette.fabrics[1];
     CHECK(linen.name == "linen");
@@ -261,7 +261,8 @@ TEST_CASE("a folder of photos is a palette") {
     CHECK(read_palette(folder.path() / "").name == palette.name);
     CHECK(palette.fabrics[0].photo_width == usual_photo_width);
     CHECK_FALSE(palette.fabrics[0].colour);
-    folder.put("palette.json", R"({"fabrics": [{"id": "b", "photo": "b.JPG"}, {"id": "h", "photo": "h.avif"}]})");
+    folder.put("palette.json",
+               R"({"fabrics": [{"id": "b", "photo": "b.JPG"}, {"id": "h", "photo": "h.avif"}]})");
     fs::create_directory(folder / "folder.jpg");
     CHECK(read_palette(folder.path()).unlisted ==
           std::vector<std::string>{"C.png", "a.jpeg", "d.e.webp", "f.HEIC", "g.heif"});

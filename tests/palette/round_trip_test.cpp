@@ -31,7 +31,7 @@ private:
         const auto channel = [&] { return static_cast<std::uint8_t>(one_of(256)); };
         return {channel(), channel(), channel()};
     }
-    measure::Length length(int least, int most) {  // In ticks: most of them fit neither measure.
+    measure::Length length(int least, int most) { // In ticks: most of them fit neither measure.
         return {least + one_of(most - least + 1)};
     }
 
@@ -97,7 +97,7 @@ bool same(const Fabric& a, const Fabric& b) {
     return equal;
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("a written palette is read back the same") {
     const TemporaryFolder folder;
@@ -147,7 +147,7 @@ TEST_CASE("mutated palettes are read or refused") {
             if (const std::size_t digit = text.find_first_of("0123456789", at);
                 chance() % 2 == 0 && digit < text.size())
                 text[digit] =
-                    static_cast<char>('0' + chance() % 10);  // Still JSON: the values are put to the test.
+                    static_cast<char>('0' + chance() % 10); // Still JSON: the values are put to the test.
             else if (chance() % 2 == 0)
                 text.replace(at, std::min<std::size_t>(chance() % 6, text.size() - at), piece);
             else

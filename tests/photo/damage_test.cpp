@@ -78,7 +78,7 @@ long peak_kilobytes() {
     return usage.ru_maxrss;
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("a file cut off at any byte is refused") {
     for (const Sample& sample : samples()) {

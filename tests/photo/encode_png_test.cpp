@@ -19,7 +19,7 @@ bool contains(const pictures::Bytes& file, std::string_view chunk) {
            std::string_view::npos;
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("a written PNG reads back exactly") {
     for (const int channels : {1, 3}) {

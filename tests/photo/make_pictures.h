@@ -95,7 +95,7 @@ inline Bytes exif(int orientation, int next = 0) {
 struct JpegStyle {
     int quality = 95;
     bool full_chroma = true, progressive = false;
-    bool adobe = true;  ///< CMYK: with Adobe's marker, samples then being inverted.
+    bool adobe = true; ///< CMYK: with Adobe's marker, samples then being inverted.
     bool ycck = false;
     Bytes exif{}, icc{};
 };
@@ -147,8 +147,8 @@ struct PngStyle {
     Bytes exif{}, icc{};
     bool srgb = false;
     double gamma = 0;
-    std::vector<double> chromaticities{};  ///< White, red, green, blue; x and y of each.
-    std::vector<png_color> palette{};      ///< Samples are then indexes.
+    std::vector<double> chromaticities{}; ///< White, red, green, blue; x and y of each.
+    std::vector<png_color> palette{};     ///< Samples are then indexes.
     std::vector<png_byte> palette_alpha{};
 };
 
@@ -211,7 +211,7 @@ inline Bytes with_chunk(const Bytes& png_file, std::string_view name, std::span<
     Bytes chunk;
     append(chunk, name);
     append(chunk, data);
-    std::uint32_t check = 0xffffffffU;  // PNG, third edition, annex D: the checksum, bit by bit.
+    std::uint32_t check = 0xffffffffU; // PNG, third edition, annex D: the checksum, bit by bit.
     for (const std::byte byte : chunk) {
         check ^= std::to_integer<std::uint32_t>(byte);
         for (int bit = 0; bit < 8; ++bit) check = (check & 1U) != 0 ? 0xedb88320U ^ check >> 1 : check >> 1;
@@ -232,7 +232,7 @@ inline Bytes with_chunk(const Bytes& png_file, std::string_view name, std::span<
 struct WebpStyle {
     bool lossless = true;
     Bytes exif{}, icc{};
-    bool animated = false;  ///< Only says so in its header.
+    bool animated = false; ///< Only says so in its header.
 };
 
 inline void append_number(Bytes& bytes, std::uint32_t number, int count) {
@@ -372,4 +372,4 @@ inline Bytes heif(const Picture& picture, const HeifStyle& style = {}) {
     return file;
 }
 
-}  // namespace pictures
+} // namespace pictures

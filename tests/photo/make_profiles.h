@@ -144,4 +144,4 @@ private:
     cmsHTRANSFORM transform_ = nullptr;
 };
 
-}  // namespace profiles
+} // namespace profiles

@@ -45,7 +45,7 @@ void check_same(const photo::Reading& turned, const photo::Reading& upright, flo
     CHECK(worst <= most);
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("a picture reads the same in all eight orientations") {
     // 45 x 31 at detail 16: blocks of 3 pixels, the last row of blocks a short one.

@@ -34,7 +34,7 @@ double light_of(int code) {
     return colour::decode(code / 255.0);
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("squares of two colours in equal parts average as light does") {
     // Derived from the transfer function of IEC 61966-2-1: half the sum of the two linear lights, coded
@@ -159,9 +159,9 @@ TEST_CASE("what lies under transparent pixels does not count") {
         check_near(reading.mean, expected, 1e-6);
         CHECK(reading.opaque == Approx(weight / 32));
         const float* pixels = reading.picture.pixels.data();
-        CHECK(pixels[3 * 31] == Approx(reading.mean.r));  // Transparent: carries the mean.
+        CHECK(pixels[3 * 31] == Approx(reading.mean.r)); // Transparent: carries the mean.
         CHECK(pixels[3 * 31 + 1] == Approx(reading.mean.g));
-        CHECK(pixels[3 * 16 + 1] == Approx(1.0));  // Partly transparent: its own colour.
+        CHECK(pixels[3 * 16 + 1] == Approx(1.0)); // Partly transparent: its own colour.
         CHECK(pixels[0] == Approx(light_of(180)));
     }
     Picture nothing(20, 20, 4);

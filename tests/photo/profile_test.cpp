@@ -73,7 +73,7 @@ void check_p3(const Bytes& as_srgb, const Bytes& as_p3, const Bytes& unmarked) {
     CHECK(photo::read(unmarked, "unmarked").header.profile.find("P3") == std::string::npos);
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("Display P3 and sRGB files of one cloth give one colour") {
     const Picture srgb = cloth(8);
@@ -181,13 +181,13 @@ TEST_CASE("gamma and grey profiles") {
     CHECK(apart(photo::read(file, "grey.jpg").mean, {level, level, level}) < 1e-5);
     // An RGB profile in a grey picture, as some programs write: grey is R = G = B.
     const Bytes mixed = pictures::jpeg(grey_jpeg, {.quality = 100, .icc = profiles::wide_gamma()});
-    const double wide = std::pow(120 / 255.0, 2.19921875);  // s15.16 gamma of 2.2 is exact to 1e-5.
+    const double wide = std::pow(120 / 255.0, 2.19921875); // s15.16 gamma of 2.2 is exact to 1e-5.
     CHECK(apart(photo::read(mixed, "grey.jpg").mean, {wide, wide, wide}) < 3e-4);
 }
 
 TEST_CASE("CMYK with a profile is converted, without one refused") {
     const Bytes icc = profiles::table_of_colours(4);
-    constexpr int ink[4] = {51, 204, 102, 26};  // Of 255; 20, 80, 40 and 10 per cent.
+    constexpr int ink[4] = {51, 204, 102, 26}; // Of 255; 20, 80, 40 and 10 per cent.
     Picture plain(16, 16, 4), inverted(16, 16, 4);
     for (std::size_t i = 0; i < plain.samples.size(); ++i) {
         plain.samples[i] = static_cast<std::uint16_t>(ink[i % 4]);

@@ -51,10 +51,10 @@ void check_against_boxes(const Picture& picture, int detail) {
     for (std::size_t i = 0; i < expected.pixels.size(); ++i) {
         worst = std::max(worst, std::abs(expected.pixels[i] - reading.picture.pixels[i]));
     }
-    CHECK(worst < 3e-7F);  // One part in 2^24 for the whole-number lights, and a float's last digit.
+    CHECK(worst < 3e-7F); // One part in 2^24 for the whole-number lights, and a float's last digit.
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("the reduced picture is the average of whole pixels in boxes") {
     unsigned seed = 1;

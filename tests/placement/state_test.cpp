@@ -116,7 +116,8 @@ layout::Brief with_rules(layout::Brief brief, layout::Touching touching, int apa
 }
 
 /// 1/d^2 over all pairs of patches within the reach of `colour`.
-/// Over near pairs: the weight, by which a likeness's rounding counts, and 1, the most by which a weight's rounding does.
+/// Over near pairs: the weight, by which a likeness's rounding counts, and 1, the most by which a weight's
+/// rounding does.
 double near_weights(const layout::Brief& brief, const layout::Assignment& top) {
     const int places = brief.patches_per_unit();
     double sum = 0;
@@ -199,8 +200,8 @@ TEST_CASE("the whole numbers of a state are the contract's sums in fixed point")
         CHECK(spread == Approx(ratios.found(Wish::spread)).epsilon(1e-5));
         // Each likeness, and each weight with a likeness below 1, is rounded by half a step at most; all may
         // err the same way.
-        const double colour =
-            static_cast<double>(state.tally().colour) / std::ldexp(1.0, Model::near_bits + Model::likeness_bits);
+        const double colour = static_cast<double>(state.tally().colour) /
+                              std::ldexp(1.0, Model::near_bits + Model::likeness_bits);
         const double off = near_weights(brief, top) * std::ldexp(0.5, -Model::likeness_bits);
         CHECK(std::abs(colour - ratios.found(Wish::colour)) < off);
         const double value = static_cast<double>(state.tally().value) / (256.0 * 256.0 * 256.0) / (3 * 2);

@@ -16,8 +16,8 @@ namespace {
 // What may be asked of a print. `colour` in CIEDE2000; `share` relative to the true share plus 1 % of the
 // cloth.
 struct Tolerance {
-    double colour = 2.5;  ///< About the least that is seen without comparing side by side is 2 to 3 (common
-                          ///< practice, no source).
+    double colour = 2.5; ///< About the least that is seen without comparing side by side is 2 to 3 (common
+                         ///< practice, no source).
     double share = 0.15;
 };
 
@@ -115,7 +115,7 @@ void check_print(const Print& print, const Camera& camera, Tolerance tolerance =
 
 constexpr std::uint64_t rounds = 4;
 
-}  // namespace
+} // namespace
 
 TEST_CASE("a solid has one colour, whatever its weave and however uneven the light") {
     for (std::uint64_t round = 0; round < 2 * rounds; ++round) {

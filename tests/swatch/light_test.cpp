@@ -17,7 +17,7 @@ double unevenness(const Cloth& cloth) {
     const auto width = static_cast<std::size_t>(cloth.width), height = static_cast<std::size_t>(cloth.height);
     for (const std::size_t y : {height / 20, height / 2, height - 1 - height / 20})
         for (const std::size_t x : {width / 20, width / 2, width - 1 - width / 20}) {
-            double sum = 0;  // Over a patch, so that the weave does not count.
+            double sum = 0; // Over a patch, so that the weave does not count.
             for (std::size_t i = 0; i < 64; ++i)
                 sum += static_cast<double>(cloth.l[(y + i / 8 - 4) * width + x + i % 8 - 4]) / 64;
             low = std::min(low, std::log(sum));
@@ -26,7 +26,7 @@ double unevenness(const Cloth& cloth) {
     return high - low;
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("the float OKLab of the cloth is that of colour::oklab, a and b doubled") {
     LinearImage image{32, 32, {}};
@@ -46,7 +46,7 @@ TEST_CASE("the float OKLab of the cloth is that of colour::oklab, a and b double
         REQUIRE(static_cast<double>(cloth.a[i]) == Approx(2 * exact.a).margin(2e-5));
         REQUIRE(static_cast<double>(cloth.b[i]) == Approx(2 * exact.b).margin(2e-5));
     }
-    CHECK(cloth.l[0] < 0.006F);  // Black.
+    CHECK(cloth.l[0] < 0.006F); // Black.
 }
 
 TEST_CASE("reducing averages light, not codes") {
@@ -69,7 +69,7 @@ TEST_CASE("uneven light is found on solids and prints alike and taken out") {
         Cloth plain = reduced(photograph(solid(dye), camera).image, std::nullopt);
         const double before = unevenness(plain);
         even_out(plain, find_light(plain));
-        CHECK(before > 0.1);  // The logarithm of L is a third of that of the light.
+        CHECK(before > 0.1); // The logarithm of L is a third of that of the light.
         CHECK(unevenness(plain) < 0.015);
 
         // The light that a print of quite other colours shows, under the same camera, takes it out of the

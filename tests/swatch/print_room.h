@@ -26,12 +26,12 @@ using motley::photo::LinearImage;
 class Dice {
 public:
     explicit Dice(std::uint64_t seed) : state_(seed * 0x9E3779B97F4A7C15U + 1) {}
-    double roll() {  ///< [0, 1)
+    double roll() { ///< [0, 1)
         state_ = state_ * 6364136223846793005U + 1442695040888963407U;
         return static_cast<double>(state_ >> 40) / 16777216.0;
     }
     double roll(double low, double high) { return low + (high - low) * roll(); }
-    double bell() {  ///< Nearly normal, mean 0, deviation 1: four rolls, each of variance 1/12.
+    double bell() { ///< Nearly normal, mean 0, deviation 1: four rolls, each of variance 1/12.
         return (roll() + roll() + roll() + roll() - 2) * 1.7320508;
     }
 
@@ -41,22 +41,22 @@ private:
 
 struct Print {
     std::vector<LinearRgb> dyes;
-    std::function<int(double x, double y)> dye_at;  ///< In pixels.
+    std::function<int(double x, double y)> dye_at; ///< In pixels.
 };
 
 struct Camera {
     int width = 1024, height = 768;
-    double blur = 1.0;    ///< Standard deviation, pixels.
-    double weave = 0.05;  ///< Deviation of light from thread to thread.
+    double blur = 1.0;   ///< Standard deviation, pixels.
+    double weave = 0.05; ///< Deviation of light from thread to thread.
     double noise = 0.01;
-    double fall = 0.3;  ///< How much less light at the darkest corner.
+    double fall = 0.3; ///< How much less light at the darkest corner.
     std::uint64_t seed = 1;
 };
 
 struct Photo {
     LinearImage image;
-    std::vector<double> shares;  ///< True share of each dye.
-    LinearRgb mean;              ///< Of the pixels as photographed.
+    std::vector<double> shares; ///< True share of each dye.
+    LinearRgb mean;             ///< Of the pixels as photographed.
 };
 
 inline Lab lab_of(LinearRgb light) {
@@ -240,4 +240,4 @@ inline Print florals(std::vector<LinearRgb> dyes, double size) {
             }};
 }
 
-}  // namespace print_room
+} // namespace print_room

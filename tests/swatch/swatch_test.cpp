@@ -56,7 +56,7 @@ double busy_of(const Print& print, std::uint64_t seed) {
         swatch::accents(photograph(print, {.blur = 1, .weave = 0.04, .fall = 0.3, .seed = seed}).image));
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("the colour of a cloth is its mean in linear light") {
     // Source: half-and-half pictures computed outside the project; the same at any pitch.

@@ -18,7 +18,7 @@ Length inches(double n) {
     return Length{std::llround(n * Length::per_inch)};
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("the square to cut is the closed form, rounded up to the tick") {
     // Derived: F + 2s for a plain square; F + s(2 + sqrt 2) for half-square triangles two at a time.
@@ -42,7 +42,7 @@ TEST_CASE("the handbook's round-ups are never too small at a quarter inch seam")
         CHECK(unit::cut_square(square(), inches(finished), seam) == inches(finished + 0.5));
         CHECK(unit::cut_square(triangle(), inches(finished), seam) <= inches(finished + 0.875));
         CHECK(unit::cut_square(triangle(), inches(finished), seam) >
-              inches(finished + 0.75));  // The next eighth down is too small.
+              inches(finished + 0.75)); // The next eighth down is too small.
     }
 }
 
@@ -51,7 +51,7 @@ TEST_CASE("patches tile the unit, clockwise, with their centres inside") {
         INFO(recipe.id);
         double area = 0, x = 0, y = 0;
         for (const unit::Patch& patch : recipe.patches) {
-            CHECK(patch.area > 0);  // On a screen, y down, clockwise outlines have a positive shoelace sum.
+            CHECK(patch.area > 0); // On a screen, y down, clockwise outlines have a positive shoelace sum.
             area += patch.area;
             x += patch.area * patch.centre.x;
             y += patch.area * patch.centre.y;
@@ -83,7 +83,7 @@ TEST_CASE("a half-square triangle has its print above right and its ground below
 TEST_CASE("turns go clockwise and four of them come home") {
     const unit::Point top_left{0, 0};
     const unit::Point once = unit::turned(top_left, 1);
-    CHECK(once.x == 1);  // Clockwise on the screen: top left goes to top right.
+    CHECK(once.x == 1); // Clockwise on the screen: top left goes to top right.
     CHECK(once.y == 0);
     for (const unit::Point start : {unit::Point{0.2, 0.7}, unit::Point{1, 0}, unit::Point{0.5, 0.5}}) {
         unit::Point point = start;
