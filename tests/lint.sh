@@ -10,4 +10,4 @@ if [ "${1:-}" = --fix ]; then
 fi
 clang-format-19 --dry-run -Werror "${files[@]}"
 mapfile -t sources < <(git ls-files 'src/*.cpp')
-printf '%s\n' "${sources[@]}" | xargs -P "$(nproc)" -n 4 clang-tidy-19 -p build --quiet
+printf '%s\n' "${sources[@]}" | xargs -P "$(nproc)" -n 4 clang-tidy-19 -p build --quiet --extra-arg=-Wno-unknown-warning-option

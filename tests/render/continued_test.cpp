@@ -35,7 +35,7 @@ TEST_CASE("a gingham goes on in step, its repeat true to a pixel") {
     for (const double repeat : {0.25, 0.5, 1.0}) {
         const double ppi = 31.3;
         const photo::LinearImage photo = scaled_cloth(made_up::gingham(5, 3.75, repeat), ppi, 2000);
-        const photo::LinearImage cloth = continued(photo, 420, 400, 3);
+        const photo::LinearImage cloth = continued(photo, repeat_of(photo), 420, 400);
         for (const bool down : {false, true}) {
             const std::vector<double> edges = falling_edges(down ? made_up::rotated(cloth, 1) : cloth);
             REQUIRE(edges.size() >= static_cast<std::size_t>(400 / (repeat * ppi)) - 1);
@@ -56,7 +56,7 @@ TEST_CASE("a gingham goes on in step, its repeat true to a pixel") {
 TEST_CASE("continued cloth is made of the photo, upright and never mirrored") {
     const photo::LinearImage photo =
         scaled_cloth(made_up::corners(4, 3, {0.8, 0.8, 0.7}, {0.02, 0.05, 0.2}), 28, 2000);
-    const photo::LinearImage cloth = continued(photo, 300, 260, 9);
+    const photo::LinearImage cloth = continued(photo, repeat_of(photo), 300, 260);
     REQUIRE(cloth.width == 300);
     REQUIRE(cloth.height == 260);
     const photo::LinearImage flipped = made_up::mirrored(photo), turned = made_up::rotated(photo, 1),
@@ -79,7 +79,7 @@ TEST_CASE("continued cloth is made of the photo, upright and never mirrored") {
 TEST_CASE("continued cloth keeps its mean and the roughness of the photo: no edge where blocks meet") {
     const photo::LinearImage photo =
         scaled_cloth(made_up::corners(4, 3, {0.8, 0.8, 0.7}, {0.3, 0.05, 0.2}), 28, 2000);
-    const photo::LinearImage cloth = continued(photo, 320, 300, 4);
+    const photo::LinearImage cloth = continued(photo, repeat_of(photo), 320, 300);
     CHECK(mean(cloth).r == Approx(mean(photo).r).epsilon(1e-4));
     CHECK(mean(cloth).b == Approx(mean(photo).b).epsilon(1e-4));
     const auto roughness = [](const photo::LinearImage& image) {
@@ -101,7 +101,7 @@ TEST_CASE("photos of a few pixels are continued too") {
         photo::LinearImage small = blank(side, side + 1);
         for (std::size_t i = 0; i < small.pixels.size(); ++i)
             small.pixels[i] = static_cast<float>(made_up::chance(static_cast<int>(i), 0));
-        const photo::LinearImage cloth = continued(small, 40, 25, 1);
+        const photo::LinearImage cloth = continued(small, repeat_of(small), 40, 25);
         CHECK(cloth.width == 40);
         CHECK(mean(cloth).g == Approx(mean(small).g).epsilon(1e-3));
     }
@@ -116,20 +116,27 @@ TEST_CASE("the cut is the least of all cuts") {
         double least = 1e9;
         std::function<void(int, int, double)> walk = [&](int row, int at, double sum) {
             if (at < 0 || at >= 4) return;
-            sum += static_cast<double>(overlap.cost[static_cast<std::size_t>(row * 4 + at)]);
-            if (row == 4)
+            if (row == 5) {
                 least = std::min(least, sum);
-            else
-                for (int step = -1; step <= 1; ++step) walk(row + 1, at + step, sum);
+                return;
+            }
+            for (int step = -1; step <= 1; ++step) {
+                if (row == 0 && step != 0) continue;
+                if (at + step < 0 || at + step >= 4) continue;
+                const double here = static_cast<double>(overlap.cost[static_cast<std::size_t>(row * 4 + at + step)]);
+                walk(row + 1, at + step, sum + here * (step == 0 ? 1 : std::sqrt(2.0)));
+            }
         };
         for (int at = 0; at < 4; ++at) walk(0, at, 0);
         const Join join = least_cut(overlap);
-        CHECK(join.cost == least);
+        CHECK(join.cost == Approx(least));
         double along = 0;
-        for (int row = 0; row < 5; ++row)
-            along += static_cast<double>(
-                overlap.cost[static_cast<std::size_t>(row * 4 + join.at[static_cast<std::size_t>(row)])]);
-        CHECK(along == least);
+        for (std::size_t row = 0; row < 5; ++row) {
+            const auto at = static_cast<std::size_t>(join.at[row]);
+            const bool aslant = row > 0 && join.at[row - 1] != join.at[row];
+            along += static_cast<double>(overlap.cost[row * 4 + at]) * (aslant ? std::sqrt(2.0) : 1);
+        }
+        CHECK(along == Approx(least));
     }
 }
 
