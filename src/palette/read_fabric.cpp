@@ -74,7 +74,7 @@ std::vector<Accent> read_accents(const Node& list) {
                         fmt::format("give at most {}", most_accents));
         item.allow_only({"srgb", "share"});
         const Node share = item.at("share");
-        Accent accent{read_srgb(item.at("srgb")), share.number(0, 1)};
+        const Accent accent{read_srgb(item.at("srgb")), share.number(0, 1)};
         if (accent.share < 0.0001) share.refuse("an accent that covers nothing", "leave it out");
         if (!accents.empty() && accents.back().share < accent.share)
             item.refuse("this accent is larger than the one before it", "give the largest share first");

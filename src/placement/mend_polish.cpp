@@ -167,8 +167,8 @@ private:
 
 } // namespace
 
-layout::Assignment polish(const MendTask& task, layout::Assignment top, Chance& chance, std::int64_t moves,
-                          const std::stop_token& stop) {
+layout::Assignment polish(const MendTask& task, const layout::Assignment& top, Chance& chance,
+                          std::int64_t moves, const std::stop_token& stop) {
     return Polishing(task, top, chance).run(moves, stop);
 }
 

@@ -25,7 +25,7 @@ layout::Assignment with_fewer_changes(const MendTask& task, layout::Assignment t
 
 /// Tries `moves` small changes that keep the rules and the number of changed cells, and takes those that make
 /// the top less dear, or as dear and nearer to the wishes.
-layout::Assignment polish(const MendTask& task, layout::Assignment top, Chance& chance, std::int64_t moves,
-                          const std::stop_token& stop);
+layout::Assignment polish(const MendTask& task, const layout::Assignment& top, Chance& chance,
+                          std::int64_t moves, const std::stop_token& stop);
 
 } // namespace motley::placement

@@ -57,7 +57,7 @@ std::int64_t MendWall::replace_wrongs(int patch, int f) const {
 
 std::int64_t MendWall::exchange_wrongs(int i, int j) const {
     const int f = fabric(i), g = fabric(j), a = i % task_.model.places, b = j % task_.model.places;
-    std::int64_t wrongs = state_.exchange_breaks(i, j);
+    const std::int64_t wrongs = state_.exchange_breaks(i, j);
     if (a == b || f == g) return wrongs;
     const auto step = [&](int place, int h, int by) {
         return off_in_place(place, h, state_.uses_in_place(place, h) + by) -
