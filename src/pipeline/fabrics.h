@@ -13,7 +13,7 @@ namespace motley::pipeline {
 
 /// Longest side to which a photo is reduced for measuring, in pixels: swatch looks at about a quarter of a
 /// million, and reading gives them for less than reducing twice.
-inline constexpr int measuring_detail = 512;
+inline constexpr int measuring_detail = 400;
 /// The same where a picture shows a print from near.
 inline constexpr int drawing_detail = 1024;
 

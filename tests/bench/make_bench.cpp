@@ -39,9 +39,9 @@ void paint_photos(const fs::path& folder, int photos, int width, long seed) {
         if (fs::exists(folder / name)) continue;
         const painter::Cloth cloth =
             painter::paint(designs[static_cast<std::size_t>(i)], width, width / 5.0, width * 3 / 4);
-        // As grainy as a phone by evening light: files of 3 to 5 MB, as phones write them.
+        // As grainy as a phone by evening light: files of about 4 MB, as phones write them.
         painter::Camera camera = painter::phone(static_cast<std::uint64_t>(seed + i));
-        camera.noise = 0.06;
+        camera.noise = 0.08;
         const painter::Photo photo = painter::photograph(cloth, camera);
         document::write_files(folder, {{name, painter::encode_jpeg(photo, 94)}});
     }
