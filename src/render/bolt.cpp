@@ -21,7 +21,7 @@ constexpr int most_cells_wide = 5;
 /// How much of a fabric a top uses.
 struct Use {
     int patches = 0;
-    double cells = 0;  ///< That the patches cover together.
+    double cells = 0; ///< That the patches cover together.
 };
 
 std::vector<Use> uses(const layout::Layout& layout) {
@@ -36,38 +36,56 @@ std::vector<Use> uses(const layout::Layout& layout) {
     return all;
 }
 
-/// Whether a photo itself has room enough for `count` patches of `side` pixels, each a fifth of a patch away
+/// Whether cloth has room enough for `count` patches of `side` pixels, each a fifth of a patch away
 /// from the next.
-bool roomy(const photo::LinearImage& cloth, int side, int count) {
-    if (cloth.width < side || cloth.height < side) return false;
+bool roomy(int width, int height, int side, int count) {
+    if (width < side || height < side) return false;
     if (count <= 1) return true;
     const double step = side / 5.0;
-    const double places = ((cloth.width - side) / step + 1) * ((cloth.height - side) / step + 1);
+    const double places = ((width - side) / step + 1) * ((height - side) / step + 1);
     return places >= std::min(count, 16);
 }
 
-/// Side of a bolt to be made up.
-int bolt_side(int side, const Use& use) {
+/// Side of a bolt of solid.
+int solid_side(int side, const Use& use) {
     if (use.patches <= 1) return side;
     const double wide = std::clamp(0.4 + 0.6 * std::sqrt(use.cells), 4.0 / 3.0, 3.4);
-    const int room = static_cast<int>(std::ceil(std::sqrt(use.patches)));  // A place of its own for each.
+    const int room = static_cast<int>(std::ceil(std::sqrt(use.patches))); // A place of its own for each.
     return std::max(static_cast<int>(side * wide), side + room);
+}
+
+/// The bolt of fewest whole copies of a photo that has room enough; beyond one copy more than a patch needs,
+/// places would only come again.
+photo::LinearImage lengthened(const photo::LinearImage& cloth, int side, int count) {
+    const Repeat repeat = repeat_of(cloth);
+    const int step_x = repeat.across.x, step_y = repeat.down.y;
+    int width = cloth.width, height = cloth.height;
+    while (width < side) width += step_x;
+    while (height < side) height += step_y;
+    const int most_width = side + step_x, most_height = side + step_y;
+    while (!roomy(width, height, side, count) && (width < most_width || height < most_height)) {
+        if (height >= most_height || (width < most_width && width - side <= height - side))
+            width += step_x;
+        else
+            height += step_y;
+    }
+    return continued(cloth, repeat, std::min(width, most_width), std::min(height, most_height));
 }
 
 photo::LinearImage unroll_one(const palette::Fabric& fabric, const Cloth& cloth, const Grid& grid, int side,
                               const Use& use, std::uint64_t seed) {
-    const int wide = bolt_side(side, use);
     photo::LinearImage photographed = scaled_cloth(cloth, grid.ppi, most_cells_wide * side);
     if (photographed.width == 0) {
         const colour::LinearRgb colour =
             cloth.picture.width > 0 ? mean(cloth.picture) : colour::linear(fabric.colour->lab);
+        const int wide = solid_side(side, use);
         return solid_cloth(colour, grid.ppi, wide, wide, seed);
     }
-    if (roomy(photographed, side, use.patches)) return photographed;
-    return continued(photographed, wide, wide, seed);
+    if (roomy(photographed.width, photographed.height, side, use.patches)) return photographed;
+    return lengthened(photographed, side, use.patches);
 }
 
-}  // namespace
+} // namespace
 
 std::vector<Cut> spread_places(int count, int free_x, int free_y, std::uint64_t seed) {
     expects(count >= 0 && free_x >= 0 && free_y >= 0);
@@ -84,7 +102,7 @@ std::vector<Cut> spread_places(int count, int free_x, int free_y, std::uint64_t 
         u -= std::floor(u);
         v -= std::floor(v);
         Cut cut{static_cast<int>(u * (free_x + 1)), static_cast<int>(v * (free_y + 1))};
-        while (!taken.emplace(cut.x, cut.y).second) {  // Taken: the next free one, row by row.
+        while (!taken.emplace(cut.x, cut.y).second) { // Taken: the next free one, row by row.
             cut.x = cut.x == free_x ? 0 : cut.x + 1;
             if (cut.x == 0) cut.y = cut.y == free_y ? 0 : cut.y + 1;
         }
@@ -133,4 +151,4 @@ std::vector<Cut> cut_out(const layout::Layout& layout, const Grid& grid, const B
     return cuts;
 }
 
-}  // namespace motley::render
+} // namespace motley::render

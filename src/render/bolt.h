@@ -36,4 +36,4 @@ std::vector<Cut> cut_out(const layout::Layout& layout, const Grid& grid, const B
 /// memory); places repeat only when there are fewer than `count`.
 std::vector<Cut> spread_places(int count, int free_x, int free_y, std::uint64_t seed);
 
-}  // namespace motley::render
+} // namespace motley::render

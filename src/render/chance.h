@@ -29,4 +29,4 @@ constexpr float share(std::uint64_t bits) {
     return static_cast<float>(bits >> 40) * 0x1p-24f;
 }
 
-}  // namespace motley::render
+} // namespace motley::render

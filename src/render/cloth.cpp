@@ -65,7 +65,7 @@ void across(const float* row, const std::vector<Reach>& columns, float* out) {
     }
 }
 
-}  // namespace
+} // namespace
 
 photo::LinearImage blank(int width, int height) {
     expects(width >= 0 && height >= 0);
@@ -159,7 +159,7 @@ photo::LinearImage solid_cloth(colour::LinearRgb colour, double ppi, int width, 
                                std::uint64_t seed) {
     photo::LinearImage cloth = blank(width, height);
     const double thread = std::max(
-        1.0, ppi / 70);  // Quilting cotton has some 70 threads to the inch: common practice, no source.
+        1.0, ppi / 70); // Quilting cotton has some 70 threads to the inch: common practice, no source.
     const double slub = std::max(1.0, 0.45 * ppi);
     const Ripple weft(seed ^ 1, slub, thread), warp(seed ^ 2, thread, slub),
         mottle(seed ^ 3, 0.3 * ppi + 1, 0.3 * ppi + 1);
@@ -180,4 +180,4 @@ photo::LinearImage solid_cloth(colour::LinearRgb colour, double ppi, int width, 
     return cloth;
 }
 
-}  // namespace motley::render
+} // namespace motley::render

@@ -44,4 +44,4 @@ photo::LinearImage scaled_cloth(const Cloth& cloth, double ppi, int most);
 photo::LinearImage solid_cloth(colour::LinearRgb colour, double ppi, int width, int height,
                                std::uint64_t seed);
 
-}  // namespace motley::render
+} // namespace motley::render

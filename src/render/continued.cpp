@@ -2,11 +2,14 @@
 
 #include <algorithm>
 #include <cmath>
-#include <tuple>
+#include <cstddef>
+#include <cstdint>
+#include <cstdlib>
+#include <utility>
 #include <vector>
 
+#include "colour/difference.h"
 #include "fault/fault.h"
-#include "render/chance.h"
 #include "render/cloth.h"
 #include "render/join.h"
 #include "render/match.h"
@@ -17,254 +20,279 @@ namespace {
 
 struct Place {
     int x = 0, y = 0;
-    auto operator<=>(const Place&) const = default;
 };
 
-/// The blocks' measures: block and overlap are multiples of 2^levels, so that they lie on the coarse grids
-/// too.
-struct Blocks {
-    int width = 0, height = 0;
-    int lap_x = 0, lap_y = 0;
-    int levels = 0;
+/// Cloth with places still bare.
+struct Sheet {
+    photo::LinearImage light;
+    std::vector<std::uint8_t> laid; ///< [y * width + x], 1 where there is cloth.
+
+    bool is_laid(int x, int y) const {
+        return laid[static_cast<std::size_t>(y) * static_cast<std::size_t>(light.width) +
+                    static_cast<std::size_t>(x)] != 0;
+    }
 };
 
-/// Blocks of `percent` of the photo's sides. Large ones keep motifs whole, small ones are freer to look for
-/// the step of a check.
-Blocks blocks_for(const photo::LinearImage& cloth, int percent) {
-    const int width = std::max(4, cloth.width * percent / 100);
-    const int height = std::max(4, cloth.height * percent / 100);
-    Blocks blocks;
-    while (blocks.levels < 5 && (std::min(width, height) >> (blocks.levels + 1)) >= 12) ++blocks.levels;
-    const int unit = 1 << blocks.levels;
-    const auto down = [unit](int n) { return n / unit * unit; };
-    blocks.width = down(width);
-    blocks.height = down(height);
-    blocks.lap_x = std::max(unit, down(width / 3));
-    blocks.lap_y = std::max(unit, down(height / 3));
-    return blocks;
+Sheet bare(int width, int height) {
+    return {blank(width, height),
+            std::vector<std::uint8_t>(static_cast<std::size_t>(width) * static_cast<std::size_t>(height))};
 }
 
-class Quilter {
-public:
-    Quilter(const photo::LinearImage& cloth, int percent, std::uint64_t seed)
-        : cloth_(cloth),
-          blocks_(blocks_for(cloth, percent)),
-          source_(pyramid(codes_of(cloth, 0, 0, cloth.width, cloth.height), blocks_.levels)),
-          seed_(seed) {}
+struct Box {
+    int left = 0, top = 0, right = 0, bottom = 0;
+};
 
-    /// At least width x height.
-    photo::LinearImage sew(int width, int height);
-    /// What all cuts of what was sewn show, for each pixel of it.
-    double shows() const { return shows_; }
+/// Lays one sheet over another: joined along one cut through what both have, from top to bottom or from left
+/// to right.
+class Laying {
+public:
+    /// `whole` sheets end at the cut: what the other does not have there is left away.
+    Laying(Sheet& under, const Sheet& over, Place at, bool level, int fade, bool whole)
+        : under_(under), over_(over), at_(at), level_(level), whole_(whole), fade_(fade) {
+        on_ = {std::max(0, -at.x), std::max(0, -at.y), std::min(over.light.width, under.light.width - at.x),
+               std::min(over.light.height, under.light.height - at.y)};
+        find_shared();
+    }
+    void lay();
 
 private:
-    std::int64_t misfit(int level, Place place, bool left, bool above) const;
-    Place choose(bool left, bool above);
-    void refine(int level, Place& place, std::int64_t& misfit, bool left, bool above) const;
-    double cut_cost(int level, Place place, bool left, bool above) const;
-    Overlap overlap(int level, Place place, bool upper) const;
-    double tired(Place place) const;
-    void lay(Place from, int x, int y, bool left, bool above);
-    std::vector<float> mask(Place from, bool left, bool above);
-    std::size_t bin(Place place) const;
+    bool both(int x, int y) const { return over_.is_laid(x, y) && under_.is_laid(at_.x + x, at_.y + y); }
+    void find_shared();
+    Overlap overlap() const;
+    void place(int x, int y, float show);
+    void end_under(const Join& join, int lap);
 
-    const photo::LinearImage& cloth_;
-    Blocks blocks_;
-    std::vector<Codes> source_;
-    std::uint64_t seed_;
-    photo::LinearImage bolt_;
-    std::vector<Codes> wanted_;  ///< What lies where the next block comes; only its overlaps mean anything.
-    std::vector<int> visits_ = std::vector<int>(64);  ///< How often each part of the photo was used.
-    std::uint64_t turn_ = 0;
-    double shows_ = 0;
+    Sheet& under_;
+    const Sheet& over_;
+    Place at_;
+    bool level_; ///< The cut runs from left to right.
+    bool whole_;
+    int fade_;
+    Box on_,
+        shared_; ///< In the upper sheet's pixels: what falls on the lower one, and around what both have.
 };
 
-std::int64_t Quilter::misfit(int level, Place place, bool left, bool above) const {
-    const Codes& source = source_[static_cast<std::size_t>(level)];
-    const Codes& wanted = wanted_[static_cast<std::size_t>(level)];
-    const int height = blocks_.height >> level, lap_y = blocks_.lap_y >> level;
-    const auto whole = static_cast<std::size_t>(blocks_.width >> level) * 3;
-    const auto lap = static_cast<std::size_t>(blocks_.lap_x >> level) * 3;
-    std::int64_t sum = 0;
-    for (int y = 0; y < (left ? height : lap_y); ++y) {
-        const std::size_t count = above && y < lap_y ? whole : lap;
-        sum += difference({wanted.at(0, y), count}, {source.at(place.x, place.y + y), count});
+void Laying::find_shared() {
+    shared_ = {on_.right, on_.bottom, on_.left, on_.top};
+    for (int y = on_.top; y < on_.bottom; ++y)
+        for (int x = on_.left; x < on_.right; ++x) {
+            if (!both(x, y)) continue;
+            shared_.left = std::min(shared_.left, x);
+            shared_.right = std::max(shared_.right, x + 1);
+            shared_.top = std::min(shared_.top, y);
+            shared_.bottom = y + 1;
+        }
+}
+
+/// A cut keeps to what both have, and where it must be seen it had better run along an outline of the print.
+Overlap Laying::overlap() const {
+    constexpr float never = 1e12f;
+    const int wide = shared_.right - shared_.left, high = shared_.bottom - shared_.top;
+    Overlap overlap{level_ ? high : wide, level_ ? wide : high, {}};
+    overlap.cost.assign(static_cast<std::size_t>(wide) * static_cast<std::size_t>(high), never);
+    const Codes have = codes_of(under_.light, at_.x + shared_.left, at_.y + shared_.top, wide, high);
+    const Codes come = codes_of(over_.light, shared_.left, shared_.top, wide, high);
+    const std::vector<float> had = outlines(have), coming = outlines(come);
+    std::vector<float> row;
+    for (int y = 0; y < high; ++y) {
+        row.clear();
+        const auto line = static_cast<std::size_t>(y) * static_cast<std::size_t>(wide);
+        compare({have.at(0, y), &had[line]}, {come.at(0, y), &coming[line]}, wide, row);
+        for (int x = 0; x < wide; ++x)
+            if (both(shared_.left + x, shared_.top + y))
+                overlap.cost[static_cast<std::size_t>(level_ ? x * high + y : y * wide + x)] =
+                    row[static_cast<std::size_t>(x)];
     }
-    return sum;
-}
-
-std::size_t Quilter::bin(Place place) const {
-    const int free_x = cloth_.width - blocks_.width + 1, free_y = cloth_.height - blocks_.height + 1;
-    return static_cast<std::size_t>(place.y * 8 / free_y * 8 + place.x * 8 / free_x);
-}
-
-/// Grows with how often the place was used: the cloth should show all of the photo. Too little to tempt a
-/// check out of step.
-double Quilter::tired(Place place) const {
-    return std::min(1.3, 1 + 0.05 * visits_[bin(place)]);
-}
-
-void Quilter::refine(int level, Place& place, std::int64_t& misfit_here, bool left, bool above) const {
-    const Codes& source = source_[static_cast<std::size_t>(level)];
-    const int most_x = source.width - (blocks_.width >> level),
-              most_y = source.height - (blocks_.height >> level);
-    const Place centre{place.x * 2, place.y * 2};
-    misfit_here = -1;
-    for (int dy = -1; dy <= 1; ++dy)
-        for (int dx = -1; dx <= 1; ++dx) {
-            const Place near{std::clamp(centre.x + dx, 0, most_x), std::clamp(centre.y + dy, 0, most_y)};
-            const std::int64_t found = misfit(level, near, left, above);
-            if (misfit_here >= 0 && found >= misfit_here) continue;
-            misfit_here = found;
-            place = near;
-        }
-}
-
-Place Quilter::choose(bool left, bool above) {
-    const int levels = blocks_.levels;
-    const Codes& coarse = source_[static_cast<std::size_t>(levels)];
-    const int free_x = coarse.width - (blocks_.width >> levels) + 1;
-    const int free_y = coarse.height - (blocks_.height >> levels) + 1;
-    std::vector<std::tuple<double, Place>> found;
-    for (int y = 0; y < free_y; ++y)
-        for (int x = 0; x < free_x; ++x) {
-            const Place place{x, y};
-            const double chance =
-                1 + 0.1 * static_cast<double>(share(scrambled(scrambled(seed_, turn_++), 5)));
-            const double sum = static_cast<double>(misfit(levels, place, left, above));
-            found.emplace_back((sum + 1) * tired({x << levels, y << levels}) * chance, place);
-        }
-    std::size_t kept = std::min<std::size_t>(found.size(), 24);
-    std::partial_sort(found.begin(), found.begin() + static_cast<std::ptrdiff_t>(kept), found.end());
-    found.resize(kept);
-    // The eye sees the cut, not the overlap: the few that agree best on the whole are told apart by how well
-    // they can be cut.
-    for (int level = levels; level >= 0; --level) {
-        for (auto& [score, place] : found) {
-            std::int64_t sum = 0;
-            if (level < levels) refine(level, place, sum, left, above);
-            score = (cut_cost(level, place, left, above) + 1) * tired({place.x << level, place.y << level});
-        }
-        std::sort(found.begin(), found.end());
-        kept = std::max<std::size_t>(1, kept / (level == levels ? 3 : 2));
-        found.resize(std::min(found.size(), kept));
-    }
-    return std::get<Place>(found.front());
-}
-
-/// What the seams of a block cut from `place` would show, at one level.
-double Quilter::cut_cost(int level, Place place, bool left, bool above) const {
-    double sum = 0;
-    if (left) sum += least_cut(overlap(level, place, false)).cost;
-    if (above) sum += least_cut(overlap(level, place, true)).cost;
-    return sum;
-}
-
-/// The differences along the left edge, or along the upper one.
-Overlap Quilter::overlap(int level, Place place, bool upper) const {
-    const Codes& source = source_[static_cast<std::size_t>(level)];
-    const Codes& wanted = wanted_[static_cast<std::size_t>(level)];
-    Overlap overlap{(upper ? blocks_.lap_y : blocks_.lap_x) >> level,
-                    (upper ? blocks_.width : blocks_.height) >> level,
-                    {}};
-    overlap.cost.resize(static_cast<std::size_t>(overlap.across) * static_cast<std::size_t>(overlap.along));
-    const int width = upper ? overlap.along : overlap.across, height = upper ? overlap.across : overlap.along;
-    for (int y = 0; y < height; ++y) {
-        const std::int16_t* have = wanted.at(0, y);
-        const std::int16_t* come = source.at(place.x, place.y + y);
-        for (int x = 0; x < width; ++x, have += 3, come += 3) {
-            int sum = 0;
-            for (int c = 0; c < 3; ++c) sum += (have[c] - come[c]) * (have[c] - come[c]);
-            overlap.cost[static_cast<std::size_t>(upper ? x * overlap.across + y : y * overlap.across + x)] =
-                static_cast<float>(sum);
-        }
-    }
+    lean_to_middle(overlap);
     return overlap;
 }
 
-/// How much of the new block shows at each of its pixels.
-std::vector<float> Quilter::mask(Place from, bool left, bool above) {
-    const int width = blocks_.width, height = blocks_.height;
-    // A cut through cloth that agrees may be soft; the softness only hides what the cut could not avoid.
-    const float soft = std::max(1.0f, static_cast<float>(std::min(width, height)) / 40.0f);
-    const auto fade = [soft](int at, int cut) {
-        return std::clamp(0.5f + static_cast<float>(at - cut) / (2 * soft), 0.0f, 1.0f);
-    };
-    std::vector<float> shown(static_cast<std::size_t>(width) * static_cast<std::size_t>(height), 1.0f);
-    if (left) {
-        const Join join = least_cut(overlap(0, from, false));
-        shows_ += join.cost;
-        for (int y = 0; y < height; ++y)
-            for (int x = 0; x < blocks_.lap_x; ++x)
-                shown[static_cast<std::size_t>(y * width + x)] *=
-                    fade(x, join.at[static_cast<std::size_t>(y)]);
+void Laying::lay() {
+    const bool joined = shared_.left < shared_.right;
+    Join join;
+    int lap = 0;
+    if (joined) {
+        const Overlap shared = overlap();
+        join = least_cut(shared);
+        lap = shared.across;
     }
-    if (above) {
-        const Join join = least_cut(overlap(0, from, true));
-        shows_ += join.cost;
-        for (int y = 0; y < blocks_.lap_y; ++y)
-            for (int x = 0; x < width; ++x)
-                shown[static_cast<std::size_t>(y * width + x)] *=
-                    fade(y, join.at[static_cast<std::size_t>(x)]);
-    }
-    return shown;
-}
-
-void Quilter::lay(Place from, int x0, int y0, bool left, bool above) {
-    const std::vector<float> shown = mask(from, left, above);
-    const float* show = shown.data();
-    for (int y = 0; y < blocks_.height; ++y) {
-        float* out = pixel(bolt_, x0, y0 + y);
-        const float* in = pixel(cloth_, from.x, from.y + y);
-        for (int x = 0; x < blocks_.width; ++x, ++show)
-            for (int c = 0; c < 3; ++c, ++out, ++in) *out = *show >= 1 ? *in : *out + *show * (*in - *out);
-    }
-    ++visits_[bin(from)];
-}
-
-photo::LinearImage Quilter::sew(int width, int height) {
-    const int step_x = blocks_.width - blocks_.lap_x, step_y = blocks_.height - blocks_.lap_y;
-    const int columns = std::max(0, width - blocks_.width + step_x - 1) / step_x + 1;
-    const int rows = std::max(0, height - blocks_.height + step_y - 1) / step_y + 1;
-    bolt_ = blank((columns - 1) * step_x + blocks_.width, (rows - 1) * step_y + blocks_.height);
-    for (int row = 0; row < rows; ++row)
-        for (int column = 0; column < columns; ++column) {
-            const int x = column * step_x, y = row * step_y;
-            const bool left = column > 0, above = row > 0;
-            Place from;
-            if (left || above) {
-                wanted_ = pyramid(codes_of(bolt_, x, y, blocks_.width, blocks_.height), blocks_.levels);
-                from = choose(left, above);
-            } else {
-                from.x = static_cast<int>(share(scrambled(seed_, 1)) *
-                                          static_cast<float>(cloth_.width - blocks_.width + 1));
-                from.y = static_cast<int>(share(scrambled(seed_, 2)) *
-                                          static_cast<float>(cloth_.height - blocks_.height + 1));
+    // Where a cut will do, its softness only hides what the cut could not avoid.
+    const int fade = std::min(fade_, lap);
+    const float soft = fade > 0 ? static_cast<float>(fade) / 2 : 0.8f;
+    const int first = level_ ? shared_.left : shared_.top, last = static_cast<int>(join.at.size()) - 1;
+    const int before = level_ ? shared_.top : shared_.left;
+    for (int y = on_.top; y < on_.bottom; ++y)
+        for (int x = on_.left; x < on_.right; ++x) {
+            const int across = (level_ ? y : x) - before;
+            float show = 1;
+            if (joined && across < lap) {
+                const int along = std::clamp((level_ ? x : y) - first, 0, last);
+                const int cut =
+                    std::clamp(join.at[static_cast<std::size_t>(along)], fade / 2, lap - (fade + 1) / 2);
+                show = std::clamp(0.5f + (static_cast<float>(across - cut) + 0.5f) / (2 * soft), 0.0f, 1.0f);
+                show *= show * (3 - 2 * show);
             }
-            lay(from, x, y, left, above);
+            place(x, y, show);
         }
-    shows_ /= static_cast<double>(bolt_.width) * bolt_.height;
-    return std::move(bolt_);
+    if (whole_ && joined) end_under(join, lap);
 }
 
-}  // namespace
-
-photo::LinearImage continued(const photo::LinearImage& cloth, int width, int height, std::uint64_t seed) {
-    expects(cloth.width >= 6 && cloth.height >= 6 && width > 0 && height > 0);
-    photo::LinearImage sewn;
-    double least = 0;
-    for (const int percent : {62, 45}) {
-        Quilter quilter(cloth, percent, seed);
-        photo::LinearImage tried = quilter.sew(width, height);
-        if (sewn.width > 0 && quilter.shows() >= least) continue;
-        least = quilter.shows();
-        sewn = std::move(tried);
+/// Takes away what the lower sheet has beyond the cut, to both sides of the upper one.
+void Laying::end_under(const Join& join, int lap) {
+    const int width = under_.light.width;
+    const int end = level_ ? width : under_.light.height;
+    const int from = level_ ? at_.x : at_.y, size = level_ ? over_.light.width : over_.light.height;
+    const int before = level_ ? at_.y + shared_.top : at_.x + shared_.left;
+    for (int i = 0; i < end; ++i) {
+        if (i >= from && i < from + size) continue;
+        for (int k = i < from ? join.at.front() : join.at.back(); k < lap; ++k) {
+            const int x = level_ ? i : before + k, y = level_ ? before + k : i;
+            under_.laid[static_cast<std::size_t>(y) * static_cast<std::size_t>(width) +
+                        static_cast<std::size_t>(x)] = 0;
+        }
     }
-    photo::LinearImage bolt = blank(width, height);
+}
+
+void Laying::place(int x, int y, float show) {
+    std::uint8_t& laid =
+        under_.laid[static_cast<std::size_t>(at_.y + y) * static_cast<std::size_t>(under_.light.width) +
+                    static_cast<std::size_t>(at_.x + x)];
+    float* out = pixel(under_.light, at_.x + x, at_.y + y);
+    const float* in = pixel(over_.light, x, y);
+    const bool over = over_.is_laid(x, y);
+    if (over && laid != 0)
+        for (int c = 0; c < 3; ++c) out[c] += show * (in[c] - out[c]);
+    else if (over && (!whole_ || show >= 0.5f)) {
+        std::copy_n(in, 3, out);
+        laid = 1;
+    }
+}
+
+/// Lays copies of a cloth into strips, straight one after the other, and the strips side by side.
+class Layer {
+public:
+    Layer(const photo::LinearImage& cloth, const Repeat& repeat, int width, int height)
+        : repeat_(repeat), width_(width), height_(height), copy_(bare(cloth.width, cloth.height)) {
+        copy_.light = cloth;
+        std::fill(copy_.laid.begin(), copy_.laid.end(), std::uint8_t{1});
+    }
+
+    photo::LinearImage lay_all() const;
+
+private:
+    bool needed(Place at) const;
+    std::vector<std::vector<Place>> strips() const;
+    void range(double (&least)[2], double (&most)[2]) const;
+
+    const Repeat& repeat_;
+    int width_, height_;
+    Sheet copy_;
+};
+
+/// Whether anything of a copy but its margins is on the bolt; other copies would only add joins. The margins
+/// are less than what copies share where strips do not run quite straight.
+bool Layer::needed(Place at) const {
+    if (at.x == 0 && at.y == 0) return true;
+    const int aslant_x = repeat_.stacked ? std::abs(repeat_.down.x) : 0;
+    const int aslant_y = repeat_.stacked ? 0 : std::abs(repeat_.across.y);
+    const int margin_x = copy_.light.width - repeat_.across.x - aslant_x;
+    const int margin_y = copy_.light.height - repeat_.down.y - aslant_y;
+    return at.x + copy_.light.width > margin_x && at.y + copy_.light.height > margin_y &&
+           at.x + margin_x < width_ && at.y + margin_y < height_;
+}
+
+/// Between how many steps across and down copies may touch the bolt.
+void Layer::range(double (&least)[2], double (&most)[2]) const {
+    const Step a = repeat_.across, b = repeat_.down;
+    const double det = static_cast<double>(a.x) * b.y - static_cast<double>(b.x) * a.y;
+    expects(det > 0);
+    for (const int x : {-copy_.light.width, width_})
+        for (const int y : {-copy_.light.height, height_}) {
+            const double steps[2] = {(static_cast<double>(x) * b.y - static_cast<double>(y) * b.x) / det,
+                                     (static_cast<double>(y) * a.x - static_cast<double>(x) * a.y) / det};
+            for (int k = 0; k < 2; ++k) {
+                least[k] = std::min(least[k], steps[k]);
+                most[k] = std::max(most[k], steps[k]);
+            }
+        }
+}
+
+std::vector<std::vector<Place>> Layer::strips() const {
+    double least[2] = {0, 0}, most[2] = {0, 0};
+    range(least, most);
+    const std::size_t outer = repeat_.stacked ? 0 : 1, inner = 1 - outer;
+    const Step next = repeat_.stacked ? repeat_.across : repeat_.down;
+    const Step along = repeat_.stacked ? repeat_.down : repeat_.across;
+    std::vector<std::vector<Place>> all;
+    for (int o = static_cast<int>(std::floor(least[outer])); o <= most[outer]; ++o) {
+        std::vector<Place> strip;
+        for (int i = static_cast<int>(std::floor(least[inner])); i <= most[inner]; ++i) {
+            const Place at{o * next.x + i * along.x, o * next.y + i * along.y};
+            if (needed(at)) strip.push_back(at);
+        }
+        if (!strip.empty()) all.push_back(std::move(strip));
+    }
+    return all;
+}
+
+photo::LinearImage Layer::lay_all() const {
+    Sheet bolt = bare(width_, height_);
+    for (const std::vector<Place>& places : strips()) {
+        // As wide as its copies need, and as long as the bolt.
+        Place from = repeat_.stacked ? Place{places.front().x, 0} : Place{0, places.front().y};
+        Place to = repeat_.stacked ? Place{from.x, height_} : Place{width_, from.y};
+        for (const Place at : places) {
+            if (repeat_.stacked) {
+                from.x = std::min(from.x, at.x);
+                to.x = std::max(to.x, at.x + copy_.light.width);
+            } else {
+                from.y = std::min(from.y, at.y);
+                to.y = std::max(to.y, at.y + copy_.light.height);
+            }
+        }
+        Sheet strip = bare(to.x - from.x, to.y - from.y);
+        for (const Place at : places)
+            Laying(strip, copy_, {at.x - from.x, at.y - from.y}, repeat_.stacked,
+                   repeat_.stacked ? repeat_.fade_down : repeat_.fade_across, true)
+                .lay();
+        Laying(bolt, strip, from, !repeat_.stacked, repeat_.stacked ? repeat_.fade_across : repeat_.fade_down,
+               false)
+            .lay();
+    }
+    return std::move(bolt.light);
+}
+
+/// Brings the mean of one whole repeat to that of the photo where what the joins took from it is too little
+/// to see. A print that shows other shares of its colours than the photo is not repaired by a tint.
+void keep_colour(photo::LinearImage& bolt, const photo::LinearImage& cloth, const Repeat& repeat) {
+    const auto past_join = [](int bolt_side, int side, int step) {
+        return bolt_side >= side + 1 ? std::min(side - step, bolt_side - step) : 0;
+    };
+    const int left = past_join(bolt.width, cloth.width, repeat.across.x);
+    const int top = past_join(bolt.height, cloth.height, repeat.down.y);
+    const int width = bolt.width > cloth.width ? repeat.across.x : bolt.width;
+    const int height = bolt.height > cloth.height ? repeat.down.y : bolt.height;
+    photo::LinearImage shown = blank(width, height);
     for (int y = 0; y < height; ++y)
-        std::copy_n(pixel(sewn, 0, y), static_cast<std::size_t>(width) * 3, pixel(bolt, 0, y));
-    keep_mean(bolt, mean(cloth));
+        std::copy_n(pixel(bolt, left, top + y), static_cast<std::size_t>(width) * 3, pixel(shown, 0, y));
+    const colour::LinearRgb wanted = mean(cloth), found = mean(shown);
+    if (colour::ciede2000(colour::lab(wanted), colour::lab(found)) >= 1) return;
+    const auto gain = [](double want, double have) {
+        return static_cast<float>(have > 1e-9 && want > 0 ? want / have : 1.0);
+    };
+    const float gains[3] = {gain(wanted.r, found.r), gain(wanted.g, found.g), gain(wanted.b, found.b)};
+    for (std::size_t i = 0; i < bolt.pixels.size(); ++i) bolt.pixels[i] *= gains[i % 3];
+}
+
+} // namespace
+
+photo::LinearImage continued(const photo::LinearImage& cloth, const Repeat& repeat, int width, int height) {
+    expects(cloth.width >= 6 && cloth.height >= 6 && width > 0 && height > 0);
+    expects(0 < repeat.across.x && repeat.across.x < cloth.width && 0 < repeat.down.y &&
+            repeat.down.y < cloth.height);
+    photo::LinearImage bolt = Layer(cloth, repeat, width, height).lay_all();
+    keep_colour(bolt, cloth, repeat);
     return bolt;
 }
 
-}  // namespace motley::render
+} // namespace motley::render

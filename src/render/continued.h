@@ -1,17 +1,15 @@
 #pragma once
 /// Continues cloth beyond the photo's edge.
 
-#include <cstdint>
-
 #include "photo/photo.h"
+#include "render/repeat.h"
 
 namespace motley::render {
 
-/// `width` x `height` pixels of the same cloth, never mirrored nor turned: blocks of the photo laid in rows,
-/// each from the place that best agrees with what it overlaps (so that checks and stripes keep their step),
-/// joined along the cut of least difference (image quilting: Efros & Freeman, "Image quilting for texture
-/// synthesis and transfer", SIGGRAPH 2001). Expects a cloth of at least 6 x 6 pixels. The mean colour is
-/// kept. Deterministic.
-photo::LinearImage continued(const photo::LinearImage& cloth, int width, int height, std::uint64_t seed);
+/// `width` x `height` pixels of the same cloth, never mirrored nor turned: whole copies of the photo laid as
+/// `repeat` says, the first with its corner at the top left, each joined to those before it along the cut of
+/// least difference (the cut of Efros & Freeman, "Image quilting for texture synthesis and transfer",
+/// SIGGRAPH 2001). Nearly all of it is the photo, pixel by pixel. Expects a cloth of at least 6 x 6 pixels.
+photo::LinearImage continued(const photo::LinearImage& cloth, const Repeat& repeat, int width, int height);
 
-}  // namespace motley::render
+} // namespace motley::render

@@ -35,4 +35,4 @@ void share_out(int threads, int count, const Work& work) {
     if (failure) std::rethrow_exception(failure);
 }
 
-}  // namespace motley::render
+} // namespace motley::render

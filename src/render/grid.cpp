@@ -40,7 +40,7 @@ double area(const Outline& outline) {
 
 /// 1 where a pixel lies wholly inside a convex outline, 0 where wholly outside, else -1.
 int plainly(const Outline& outline, double x, double y) {
-    constexpr double reach = 0.7072;  // From a pixel's middle to its corner.
+    constexpr double reach = 0.7072; // From a pixel's middle to its corner.
     bool inside = true;
     for (std::size_t i = 0; i < outline.size(); ++i) {
         const unit::Point p = outline[i];
@@ -63,7 +63,7 @@ float covered(const Outline& outline, int u, int v) {
     return static_cast<float>(std::round(share * 1024) / 1024);
 }
 
-}  // namespace
+} // namespace
 
 const unit::Recipe& recipe_of(const layout::Layout& layout) {
     const unit::Recipe* recipe = unit::find_recipe(layout.plan.recipe);
@@ -126,4 +126,4 @@ std::vector<std::uint8_t> owners(const unit::Recipe& recipe, int cell) {
     return owner;
 }
 
-}  // namespace motley::render
+} // namespace motley::render

@@ -28,10 +28,10 @@ constexpr Texel unturned(int x, int y, int turn, int size) {
 /// The top's cells on the pixel grid.
 struct Grid {
     int columns = 0, rows = 0;
-    int patches = 1;  ///< To a unit.
-    int cell = 0;     ///< Pixels to the side of a unit, at least 4; even where units have several patches, so
-                      ///< that diagonals halve exactly.
-    double ppi = 0;   ///< Pixels per inch of the finished top.
+    int patches = 1; ///< To a unit.
+    int cell = 0;    ///< Pixels to the side of a unit, at least 4; even where units have several patches, so
+                     ///< that diagonals halve exactly.
+    double ppi = 0;  ///< Pixels per inch of the finished top.
 
     int width() const { return columns * cell; }
     int height() const { return rows * cell; }
@@ -53,4 +53,4 @@ std::vector<std::vector<float>> coverages(const unit::Recipe& recipe, int cell);
 /// equally go to each in turn.
 std::vector<std::uint8_t> owners(const unit::Recipe& recipe, int cell);
 
-}  // namespace motley::render
+} // namespace motley::render

@@ -34,4 +34,4 @@ int Hand::reach() const {
     return static_cast<int>(std::ceil(sway_));
 }
 
-}  // namespace motley::render
+} // namespace motley::render

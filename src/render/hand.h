@@ -35,4 +35,4 @@ private:
     double pace_;
 };
 
-}  // namespace motley::render
+} // namespace motley::render

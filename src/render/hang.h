@@ -20,4 +20,4 @@ Bolts unroll_to_hang(std::span<const layout::Layout> layouts, const std::vector<
 /// The top with `wall` pixels of wall around it.
 photo::Raster hang(const layout::Layout& layout, const Grid& grid, const Bolts& bolts, int wall, int threads);
 
-}  // namespace motley::render
+} // namespace motley::render

@@ -100,7 +100,7 @@ double explained(const std::vector<double>& heights, const Terms& slope) {
     return all > 0 ? 1 - left / all : 0;
 }
 
-}  // namespace
+} // namespace
 
 std::array<float, 3> Light::gain(float x, float y) const {
     const double gain =
@@ -142,4 +142,4 @@ Light light_of(const photo::LinearImage& picture) {
     return light;
 }
 
-}  // namespace motley::render
+} // namespace motley::render

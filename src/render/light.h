@@ -16,11 +16,11 @@ public:
 
 private:
     friend Light light_of(const photo::LinearImage& picture);
-    std::array<double, 6> slope_{};  ///< Of log luminance over 1, x, y, x^2, xy, y^2 with x, y in [-1, 1].
-    std::array<float, 3> level_{1, 1, 1};  ///< Keeps the mean of the photo.
+    std::array<double, 6> slope_{}; ///< Of log luminance over 1, x, y, x^2, xy, y^2 with x, y in [-1, 1].
+    std::array<float, 3> level_{1, 1, 1}; ///< Keeps the mean of the photo.
     bool even_ = true;
 };
 
 Light light_of(const photo::LinearImage& picture);
 
-}  // namespace motley::render
+} // namespace motley::render

@@ -36,7 +36,7 @@ photo::Raster paint(const layout::Layout& layout, const Options& options, int ch
     return map;
 }
 
-}  // namespace
+} // namespace
 
 photo::Raster draw_flat(const layout::Layout& layout, const Options& options) {
     std::vector<std::uint8_t> tones;
@@ -57,4 +57,4 @@ photo::Raster draw_values(const layout::Layout& layout, const Options& options) 
     return paint(layout, options, 1, tones);
 }
 
-}  // namespace motley::render
+} // namespace motley::render

@@ -31,7 +31,26 @@ Codes halved(const Codes& fine);
 /// The picture and its halves: level l is reduced 2^l times.
 std::vector<Codes> pyramid(Codes finest, int levels);
 
+/// The same picture with rows for columns.
+Codes transposed(const Codes& codes);
+
 /// Sum of squared differences of two rows of equal length.
 std::int64_t difference(std::span<const std::int16_t> one, std::span<const std::int16_t> other);
 
-}  // namespace motley::render
+/// Mean squared difference of two places taken at random; at least 1.
+double contrast_of(const Codes& codes);
+
+/// How steep the picture is at each place, over what goes unnoticed: a join there hides in an outline.
+std::vector<float> outlines(const Codes& codes);
+
+/// A row of a picture with its outlines.
+struct Line {
+    const std::int16_t* codes;
+    const float* outlines;
+};
+
+/// Appends what a cut through each of `count` places of a row would show: the squared difference, the less
+/// the more outline there is.
+void compare(Line one, Line other, int count, std::vector<float>& out);
+
+} // namespace motley::render

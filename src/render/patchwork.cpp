@@ -14,7 +14,7 @@ float beyond(int at, int line, float off) {
     return std::clamp(static_cast<float>(at + 1 - line) - off, 0.0f, 1.0f);
 }
 
-}  // namespace
+} // namespace
 
 Patchwork::Patchwork(const layout::Layout& layout, const Grid& grid, const Bolts& bolts, const Hand& hand)
     : layout_(layout), grid_(grid), bolts_(bolts), hand_(hand), cuts_(cut_out(layout, grid, bolts)) {
@@ -87,9 +87,9 @@ void Patchwork::row(int y, std::span<float> out) const {
     const int cell = grid_.cell, reach = hand_.reach();
     const int row = std::clamp(y < 0 ? 0 : y / cell, 0, grid_.rows - 1);
     strip(row, y - row * cell, out);
-    const int seam = y - row * cell < cell / 2 ? row : row + 1;  // The nearer one.
+    const int seam = y - row * cell < cell / 2 ? row : row + 1; // The nearer one.
     if (seam <= 0 || seam >= grid_.rows || y < seam * cell - reach || y >= seam * cell + reach) return;
-    const bool under = row == seam;  // This strip lies under the seam, the other above it.
+    const bool under = row == seam; // This strip lies under the seam, the other above it.
     const int other = under ? row - 1 : row + 1;
     std::vector<float> across(out.size());
     strip(other, y - other * cell, across);
@@ -104,4 +104,4 @@ void Patchwork::row(int y, std::span<float> out) const {
     }
 }
 
-}  // namespace motley::render
+} // namespace motley::render

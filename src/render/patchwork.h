@@ -31,4 +31,4 @@ private:
     std::vector<std::vector<float>> coverages_;
 };
 
-}  // namespace motley::render
+} // namespace motley::render

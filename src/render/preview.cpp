@@ -46,7 +46,7 @@ float cover(const Grid& grid, const Hand& hand, int x, int y) {
            inside(static_cast<float>(grid.height() - y) + hand.row_seam(grid.rows, x));
 }
 
-}  // namespace
+} // namespace
 
 Bolts unroll_to_hang(std::span<const layout::Layout> layouts, const std::vector<Cloth>& cloths,
                      const Grid& grid, int threads) {
@@ -117,4 +117,4 @@ photo::Raster draw_preview(const layout::Layout& layout, const std::vector<Cloth
                 options.threads);
 }
 
-}  // namespace motley::render
+} // namespace motley::render

@@ -19,7 +19,7 @@ constexpr double allowance_end = 0.36;
 
 constexpr float narrow_depth = 0.0035f, broad_depth = 0.012f, allowance_lift = 0.0022f;
 constexpr float narrow_shadow = 0.34f, broad_shadow = 0.10f;
-constexpr float tilt = 2.1f;  ///< How strongly light answers to slope.
+constexpr float tilt = 2.1f; ///< How strongly light answers to slope.
 
 /// A soft hump: 1 in the middle, 0 from `reach` on.
 float hump(double distance, double reach) {
@@ -41,7 +41,7 @@ float over_allowance(double inches) {
     return static_cast<float>(1 - u * u * (3 - 2 * u));
 }
 
-}  // namespace
+} // namespace
 
 Relief::Relief(const layout::Layout& layout, const Grid& grid, const Hand& hand, int margin)
     : layout_(layout),
@@ -176,7 +176,7 @@ void Relief::inner_seams(int row, int y, Form& form) const {
                 const double along = (px * dx + py * dy) / length;
                 const double past = along < 0 ? -along : std::max(0.0, along - length);
                 const double aside =
-                    (px * dy - py * dx) / length;  // Negative to the right of the walk, seen with y down.
+                    (px * dy - py * dx) / length; // Negative to the right of the walk, seen with y down.
                 const double distance = std::sqrt(aside * aside + past * past);
                 if (distance > reach_) continue;
                 press(form, static_cast<std::size_t>(column * grid_.cell + x + margin_), distance,
@@ -204,7 +204,7 @@ void Relief::form(int y, Form& form) const {
 }
 
 void Relief::rows(int y, int count, std::span<float> light) const {
-    std::array<Form, 3> forms;  // Rows y - 1, y, y + 1 in turn.
+    std::array<Form, 3> forms; // Rows y - 1, y, y + 1 in turn.
     form(y - 1, forms[0]);
     form(y, forms[1]);
     // Rising towards lower right faces the light. Two pixels of the diagonal are 2 sqrt 2 / ppi inches.
@@ -225,4 +225,4 @@ void Relief::rows(int y, int count, std::span<float> light) const {
     }
 }
 
-}  // namespace motley::render
+} // namespace motley::render

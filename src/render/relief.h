@@ -47,12 +47,12 @@ private:
     const Grid& grid_;
     const Hand& hand_;
     int margin_;
-    double reach_;                             ///< How far a seam is felt, pixels.
-    std::array<std::vector<Inner>, 4> inner_;  ///< By turn.
+    double reach_;                            ///< How far a seam is felt, pixels.
+    std::array<std::vector<Inner>, 4> inner_; ///< By turn.
     std::array<std::array<int, 4>, 4>
-        edge_;  ///< [turn][side] the patch along the unit's top, right, bottom, left edge.
-    std::vector<std::vector<float>> offsets_;  ///< Of the row seams, [seam][pixel].
+        edge_; ///< [turn][side] the patch along the unit's top, right, bottom, left edge.
+    std::vector<std::vector<float>> offsets_; ///< Of the row seams, [seam][pixel].
     Ripple firm_, pucker_, drape_;
 };
 
-}  // namespace motley::render
+} // namespace motley::render

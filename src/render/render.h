@@ -15,12 +15,12 @@ namespace motley::render {
 
 /// The photographed cloth of one fabric.
 struct Cloth {
-    photo::LinearImage picture;  ///< Empty (width 0) for a solid of the fabric's colour.
-    measure::Length width;       ///< How much cloth the picture shows from left to right.
+    photo::LinearImage picture; ///< Empty (width 0) for a solid of the fabric's colour.
+    measure::Length width;      ///< How much cloth the picture shows from left to right.
 };
 
 struct Options {
-    int longest_side = 1600;  ///< Of the top in the picture, pixels, [64, 20000]; at least 4 pixels to a unit.
+    int longest_side = 1600; ///< Of the top in the picture, pixels, [64, 20000]; at least 4 pixels to a unit.
     int threads = 1;
 };
 
@@ -40,7 +40,8 @@ photo::Raster draw_preview(const layout::Layout& layout, const std::vector<Cloth
 /// Each patch in the grey of its fabric's L*; one channel; the top alone, edge to edge.
 photo::Raster draw_values(const layout::Layout& layout, const Options& options = {});
 
-/// The top as seen from across the room: blurred in linear light, the blur normalised at the borders.
+/// The top as seen from across the room, half as large: blurred in linear light, the blur normalised at the
+/// borders.
 photo::Raster draw_squint(const layout::Layout& layout, const std::vector<Cloth>& cloths,
                           const Options& options = {});
 
@@ -53,4 +54,4 @@ photo::Raster draw_flat(const layout::Layout& layout, const Options& options = {
 photo::Raster draw_candidates(const std::vector<layout::Layout>& layouts, const std::vector<Cloth>& cloths,
                               const Options& options = {});
 
-}  // namespace motley::render
+} // namespace motley::render

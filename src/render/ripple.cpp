@@ -22,7 +22,7 @@ std::array<float, 4> weights(float t) {
 /// plane on average.
 constexpr float to_unit_deviation = 3.6f;
 
-}  // namespace
+} // namespace
 
 Ripple::Ripple(std::uint64_t seed, double across, double down) : seed_(seed), across_(across), down_(down) {
     expects(across > 0 && down > 0);
@@ -62,4 +62,4 @@ float Ripple::at(double x, double y) const {
     return height;
 }
 
-}  // namespace motley::render
+} // namespace motley::render

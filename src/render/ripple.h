@@ -26,4 +26,4 @@ private:
     double across_, down_;
 };
 
-}  // namespace motley::render
+} // namespace motley::render

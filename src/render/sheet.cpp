@@ -17,9 +17,9 @@ namespace motley::render {
 
 namespace {
 
-constexpr int tile_side = 520;  ///< Of a small top.
-constexpr int wall = 44;        ///< Around each.
-constexpr int caption = 84;     ///< Height of the words beneath one.
+constexpr int tile_side = 520; ///< Of a small top.
+constexpr int wall = 44;       ///< Around each.
+constexpr int caption = 84;    ///< Height of the words beneath one.
 constexpr int heading = 132;
 
 /// Wraps a C library's handle.
@@ -138,14 +138,14 @@ int columns_for(int count, int width, int height) {
     return best;
 }
 
-}  // namespace
+} // namespace
 
 photo::Raster draw_candidates(const std::vector<layout::Layout>& layouts, const std::vector<Cloth>& cloths,
                               const Options& options) {
     expects(!layouts.empty());
     const int side = std::min(options.longest_side, tile_side);
     std::vector<photo::Raster> tops;
-    int width = 360, height = 0;  // Room for a line of scores, even beneath a narrow top.
+    int width = 360, height = 0; // Room for a line of scores, even beneath a narrow top.
     const Grid grid = make_grid(layouts.front(), side);
     const Bolts bolts = unroll_to_hang(layouts, cloths, grid, options.threads);
     for (const layout::Layout& layout : layouts) {
@@ -184,4 +184,4 @@ photo::Raster draw_candidates(const std::vector<layout::Layout>& layouts, const 
     return sheet;
 }
 
-}  // namespace motley::render
+} // namespace motley::render

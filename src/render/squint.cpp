@@ -42,11 +42,12 @@ void blur(photo::LinearImage& image, double sigma, int threads) {
     });
 }
 
-}  // namespace
+} // namespace
 
 photo::Raster draw_squint(const layout::Layout& layout, const std::vector<Cloth>& cloths,
                           const Options& options) {
-    const Grid shown = make_grid(layout, options.longest_side);
+    // Half the size of the other pictures: there is nothing fine in it.
+    const Grid shown = make_grid(layout, std::max(64, options.longest_side / 2));
     // The blur leaves nothing finer than this; drawn small, then enlarged.
     constexpr int enough = 20;
     const int small_side = std::max(64, std::min(shown.cell, enough) * std::max(shown.columns, shown.rows));
@@ -73,4 +74,4 @@ photo::Raster draw_squint(const layout::Layout& layout, const std::vector<Cloth>
     return picture;
 }
 
-}  // namespace motley::render
+} // namespace motley::render

@@ -31,4 +31,4 @@ const Tones& tones() {
     return table;
 }
 
-}  // namespace motley::render
+} // namespace motley::render

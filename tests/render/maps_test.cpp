@@ -22,7 +22,7 @@ std::map<std::array<std::uint8_t, 3>, int> counts(const photo::Raster& flat) {
     return found;
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("squares of the flat map hold exactly their pixels, in exactly their colour") {
     for (const int side : {64, 100, 333, 1001}) {
@@ -33,10 +33,10 @@ TEST_CASE("squares of the flat map hold exactly their pixels, in exactly their c
         REQUIRE(flat.width == 7 * cell);
         REQUIRE(flat.height == 5 * cell);
         const auto found = counts(flat);
-        REQUIRE(found.size() == 5);  // No shade, no outline, no blend.
+        REQUIRE(found.size() == 5); // No shade, no outline, no blend.
         for (const palette::Fabric& fabric : top.fabrics) {
             const colour::Srgb tone = fabric.colour->srgb;
-            CHECK(found.at({tone.r, tone.g, tone.b}) == 7 * cell * cell);  // 35 squares, five fabrics.
+            CHECK(found.at({tone.r, tone.g, tone.b}) == 7 * cell * cell); // 35 squares, five fabrics.
         }
     }
 }
@@ -55,7 +55,7 @@ TEST_CASE("half-square triangles of the flat map share out their area, at every 
             for (std::size_t f = 0; f < 5; ++f) {
                 const colour::Srgb tone = top.fabrics[f].colour->srgb;
                 CHECK(found.at({tone.r, tone.g, tone.b}) ==
-                      Approx(patches[f] * unit / 2).epsilon(0.003));  // A triangle is half its square.
+                      Approx(patches[f] * unit / 2).epsilon(0.003)); // A triangle is half its square.
             }
         }
 }

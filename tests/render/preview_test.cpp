@@ -20,7 +20,7 @@ photo::LinearImage inside(const photo::Raster& preview, const layout::Layout& to
                              grid.cell - 2 * edge, grid.cell - 2 * edge);
 }
 
-}  // namespace
+} // namespace
 
 TEST_CASE("patches keep their fabric's colour") {
     const std::vector<colour::LinearRgb> grounds{
@@ -30,7 +30,7 @@ TEST_CASE("patches keep their fabric's colour") {
     for (std::size_t f = 0; f < grounds.size(); ++f) {
         const colour::LinearRgb ink{1 - grounds[f].r, 0.5, 0.9 - grounds[f].b};
         if (f == 3)
-            cloths.emplace_back();  // A solid without a photo.
+            cloths.emplace_back(); // A solid without a photo.
         else
             cloths.push_back(made_up::corners(f == 0 ? 14 : 5, f == 0 ? 12 : 4, grounds[f], ink));
         fabrics.push_back(
@@ -54,7 +54,7 @@ TEST_CASE("patches keep their fabric's colour") {
 }
 
 TEST_CASE("no two patches of a fabric are the same cut") {
-    for (const double wide : {18.0, 5.0}) {  // Larger and smaller than the patch.
+    for (const double wide : {18.0, 5.0}) { // Larger and smaller than the patch.
         const Cloth cloth = made_up::corners(wide, wide * 0.75, {0.7, 0.7, 0.6}, {0.1, 0.02, 0.02});
         const layout::Layout top =
             made_up::top(5, 4, "plain-square", {made_up::fabric("print", mean(cloth.picture))});
@@ -77,7 +77,7 @@ TEST_CASE("prints turn with their unit and are mirrored nowhere") {
         const photo::LinearImage crop = inside(preview, top, side, turn, 0);
         const photo::LinearImage upright = made_up::rotated(crop, (4 - turn) % 4);
         const double right = made_up::nearest(upright, photo);
-        CHECK(right < 0.003);  // The same pixels but for light and rounding.
+        CHECK(right < 0.003); // The same pixels but for light and rounding.
         CHECK(made_up::nearest(made_up::mirrored(upright), photo) > 10 * right);
         if (turn != 0) CHECK(made_up::nearest(crop, photo) > 10 * right);
     }
@@ -151,5 +151,5 @@ TEST_CASE("a seam is darker than the cloth beside it") {
     const colour::LinearRgb seam = mean(made_up::light_of(preview, wall + 199, wall + 40, 2, 120));
     const colour::LinearRgb cloth = mean(made_up::light_of(preview, wall + 90, wall + 40, 20, 120));
     CHECK(seam.g < 0.9 * cloth.g);
-    CHECK(seam.g > 0.5 * cloth.g);  // Quiet.
+    CHECK(seam.g > 0.5 * cloth.g); // Quiet.
 }

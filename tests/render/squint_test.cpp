@@ -16,7 +16,7 @@ TEST_CASE("the squint of an even top is even up to its border") {
     REQUIRE(squint.height == 250);
     const colour::Srgb tone = colour::srgb(rose);
     for (std::size_t i = 0; i < squint.pixels.size(); i += 3) {
-        REQUIRE(std::abs(squint.pixels[i] - tone.r) <= 2);  // What is left of the weave.
+        REQUIRE(std::abs(squint.pixels[i] - tone.r) <= 2); // What is left of the weave.
         REQUIRE(std::abs(squint.pixels[i + 1] - tone.g) <= 2);
         REQUIRE(std::abs(squint.pixels[i + 2] - tone.b) <= 2);
     }

@@ -50,7 +50,7 @@ Cloth photo_of(double wide, double high, int width, colour::LinearRgb ground, co
                 {static_cast<std::int64_t>(wide * measure::Length::per_inch)}};
     for (int y = 0; y < cloth.picture.height; ++y)
         for (int x = 0; x < width; ++x) {
-            double share = 0;  // Four by four places to a pixel.
+            double share = 0; // Four by four places to a pixel.
             for (int s = 0; s < 16; ++s)
                 share += print((x + (s % 4 + 0.5) / 4) / ppi, (y + (s / 4 + 0.5) / 4) / ppi) / 16;
             float* at = pixel(cloth.picture, x, y);
@@ -152,4 +152,4 @@ inline photo::LinearImage rotated(const photo::LinearImage& image, int turn) {
     return now;
 }
 
-}  // namespace motley::render::made_up
+} // namespace motley::render::made_up
