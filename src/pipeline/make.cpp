@@ -19,21 +19,27 @@ std::vector<document::Output> draw_pictures(const std::vector<layout::Layout>& l
     options.longest_side = common.picture_side;
     const layout::Layout& best = layouts.front();
     const double scale = render::pixels_per_inch(best, options);
-    std::vector<std::pair<std::string, photo::Raster>> rasters;
-    const auto drawn = [&](const char* name, photo::Raster raster) {
-        if (common.progress) common.progress("drawing", 0.2 * static_cast<double>(rasters.size() + 1));
-        rasters.emplace_back(name, std::move(raster));
+    if (common.progress) common.progress("drawing", 0.2);
+    const photo::Raster preview = render::draw_preview(best, cloths, options);
+    if (common.progress) common.progress("drawing", 0.6);
+    // The preview takes longest to write: meanwhile the others are drawn, each on one thread.
+    render::Options alone = options;
+    alone.threads = 1;
+    using Drawing = std::pair<std::string, std::function<std::vector<std::byte>()>>;
+    std::vector<Drawing> drawings{
+        {"preview.png", [&] { return photo::encode_png(preview, scale); }},
+        {"squint.png", [&] { return photo::encode_png(render::draw_squint(best, cloths, alone)); }},
+        {"values.png", [&] { return photo::encode_png(render::draw_values(best, alone)); }},
+        {"flat.png", [&] { return photo::encode_png(render::draw_flat(best, alone)); }},
     };
-    drawn("preview.png", render::draw_preview(best, cloths, options));
-    drawn("squint.png", render::draw_squint(best, cloths, options));
-    drawn("values.png", render::draw_values(best, options));
-    drawn("flat.png", render::draw_flat(best, options));
-    if (layouts.size() > 1) drawn("candidates.png", render::draw_candidates(layouts, cloths, options));
-    std::vector<document::Output> files(rasters.size());
-    in_parallel(static_cast<int>(rasters.size()), options.threads, [&](int i) {
-        const auto& [name, raster] = rasters[static_cast<std::size_t>(i)];
-        files[static_cast<std::size_t>(i)] = {name,
-                                              photo::encode_png(raster, name == "preview.png" ? scale : 0)};
+    if (layouts.size() > 1)
+        drawings.push_back({"candidates.png", [&] {
+                                return photo::encode_png(render::draw_candidates(layouts, cloths, alone));
+                            }});
+    std::vector<document::Output> files(drawings.size());
+    in_parallel(static_cast<int>(drawings.size()), options.threads, [&](int k) {
+        const auto& [name, draw] = drawings[static_cast<std::size_t>(k)];
+        files[static_cast<std::size_t>(k)] = {name, draw()};
     });
     return files;
 }

@@ -32,7 +32,7 @@ double cost_of(const layout::Brief& brief, const layout::Assignment& assignment)
 }
 
 std::int64_t moves_for(const layout::Brief& brief) {
-    return std::clamp<std::int64_t>(std::int64_t{6'000} * brief.patches(), 200'000, 24'000'000);
+    return std::clamp<std::int64_t>(std::int64_t{5'000} * brief.patches(), 200'000, 24'000'000);
 }
 
 struct Shared {

@@ -12,8 +12,8 @@ TEST_CASE("the squint of an even top is even up to its border") {
     const colour::LinearRgb rose{0.6, 0.3, 0.35};
     const layout::Layout top = made_up::top(6, 5, "plain-square", {made_up::fabric("rose", rose)});
     const photo::Raster squint = draw_squint(top, {{}}, {.longest_side = 300});
-    REQUIRE(squint.width == 300);
-    REQUIRE(squint.height == 250);
+    REQUIRE(squint.width == 150);
+    REQUIRE(squint.height == 125);
     const colour::Srgb tone = colour::srgb(rose);
     for (std::size_t i = 0; i < squint.pixels.size(); i += 3) {
         REQUIRE(std::abs(squint.pixels[i] - tone.r) <= 2); // What is left of the weave.
