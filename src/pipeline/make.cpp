@@ -93,9 +93,8 @@ Made make(const PlaceRequest& request, fs::path folder) {
     made.folder = folder;
     made.files = names_of(files);
     std::vector<std::string> old;
-    for (int i = static_cast<int>(layouts.size()) + 1;
-         fs::exists(folder / fmt::format("layout-{}.json", std::max(i, 2))); ++i)
-        old.push_back(fmt::format("layout-{}.json", std::max(i, 2)));
+    for (std::size_t i = layouts.size() + 1; fs::exists(folder / fmt::format("layout-{}.json", i)); ++i)
+        old.push_back(fmt::format("layout-{}.json", i));
     if (layouts.size() == 1 && fs::exists(folder / "candidates.png")) old.push_back("candidates.png");
     if (!old.empty())
         made.placed.remarks.push_back(

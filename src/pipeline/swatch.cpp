@@ -81,6 +81,15 @@ palette::Palette kept_palette(const fs::path& folder) {
     return fresh;
 }
 
+/// What the palette calls a photo: its path inside the folder, where it lies in it or below; else the file's
+/// name.
+std::string name_in_palette(const fs::path& photo, const fs::path& folder) {
+    std::error_code ignored;
+    const fs::path inside = folder.empty() ? fs::path() : fs::proximate(photo, folder, ignored);
+    const bool below = !inside.empty() && inside.is_relative() && *inside.begin() != "..";
+    return below ? inside.generic_string() : photo.filename().string();
+}
+
 } // namespace
 
 Swatched swatch(const SwatchRequest& request) {
@@ -102,9 +111,9 @@ Swatched swatch(const SwatchRequest& request) {
     std::vector<Item> items;
     for (const fs::path& path : listed(asked)) {
         Item item{path, {}, {}};
-        item.fabric.photo = path.filename().string();
+        item.fabric.photo = name_in_palette(path, request.palette ? out.palette.folder : fs::path());
         item.fabric.id = item.fabric.name = path.stem().string();
-        item.fabric.photo_width = measure::Length::inches(5);
+        item.fabric.photo_width = palette::usual_photo_width;
         std::error_code ignored;
         if (request.palette && !fs::equivalent(path, out.palette.folder / item.fabric.photo, ignored)) {
             if (fs::exists(out.palette.folder / item.fabric.photo, ignored))

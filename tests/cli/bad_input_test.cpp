@@ -117,6 +117,25 @@ TEST_CASE("a palette and its folder that have drifted apart") {
     }
 }
 
+TEST_CASE("a palette may keep photos in folders of its own") {
+    const Workshop shop(2);
+    fs::create_directory(shop.folder() / "cloths/blue");
+    fs::rename(shop.folder() / "cloths/cloth-1.png", shop.folder() / "cloths/blue/cloth-1.png");
+    write(shop.folder() / "cloths/palette.json",
+          R"({"fabrics": [{"id": "a", "photo": "cloth-0.png"}, {"id": "b", "photo": "blue/cloth-1.png"}]})");
+    for (int again = 0; again < 2; ++again) {
+        const Told told = say({"swatch", "--palette", shop.path("cloths")});
+        INFO(told.err);
+        REQUIRE(told.code == 0);
+        const document::Json palette =
+            document::parse(content(shop.folder() / "cloths/palette.json"), "palette.json");
+        REQUIRE(palette["fabrics"].size() == 2);
+        CHECK(palette["fabrics"][1]["photo"] == "blue/cloth-1.png");
+        CHECK(palette["fabrics"][1]["colour"]["from"] == "photo");
+    }
+    CHECK_FALSE(fs::exists(shop.folder() / "cloths/cloth-1.png"));
+}
+
 TEST_CASE("what asks for nothing, or for something that is not there, is said") {
     const Workshop shop;
     const Told aim = say({"place", shop.plan(R"(, "wishes": {"value_aim": {"picture": "granny.png"}})")});
