@@ -6,6 +6,7 @@
 
 #include "placement/mend_walk.h"
 #include "placement/mend_wall.h"
+#include "placement/price.h"
 
 namespace motley::placement {
 
@@ -15,44 +16,16 @@ std::size_t at(int i) {
     return static_cast<std::size_t>(i);
 }
 
-/// What the wishes make of a tally; good for comparing tops that differ in a few patches.
-class Taste {
-public:
-    Taste(const Model& model, const layout::Assignment& top) {
-        const layout::Sums sums = layout::sums(model.brief, top);
-        const layout::Wishes& wishes = model.brief.wishes;
-        const auto per = [](double weight, double expected) {
-            return expected > 1e-12 ? weight / expected : 0.0;
-        };
-        spread_ = std::ldexp(per(wishes.spread, sums.spread.expected), -Model::distance_bits);
-        colour_ =
-            std::ldexp(per(wishes.colour, sums.colour.expected), -(Model::likeness_bits + Model::near_bits));
-        const double windows = std::max(0, model.rows - 3) * std::max(0, model.columns - 3);
-        const double squares = model.has_aim() ? model.cells : 256.0 * windows;
-        value_ = squares > 0 ? per(wishes.value, sums.value.expected) /
-                                   (squares * Model::light_steps * Model::light_steps)
-                             : 0;
-    }
-
-    Watch watch() const { return {spread_ > 0, colour_ > 0, value_ > 0}; }
-    double of(const Tally& tally) const {
-        return spread_ * static_cast<double>(tally.spread) + colour_ * static_cast<double>(tally.colour) +
-               value_ * static_cast<double>(tally.value);
-    }
-
-private:
-    double spread_ = 0, colour_ = 0, value_ = 0;
-};
-
 class Polishing {
 public:
     Polishing(const MendTask& task, const layout::Assignment& top, Chance& chance)
         : task_(task),
           model_(task.model),
           chance_(chance),
-          taste_(model_, top),
+          price_(model_, top),
           top_(top),
-          wall_(task, top, taste_.watch()) {
+          wall_(task, top, price_.watch()) {
+        price_.set_base(wall_.state().base());
         for (const int cell : task.changed(top)) changed_.push_back(cell);
         for (int cell = 0; cell < model_.cells; ++cell)
             if (task.may_change(cell)) movable_.push_back(cell);
@@ -81,7 +54,7 @@ private:
     using Rank = std::tuple<std::int64_t, int, std::int64_t, double>;
 
     Rank rank() const {
-        const double wishes = std::round(taste_.of(wall_.state().tally()) * 1e9);
+        const double wishes = std::round(price_.of(wall_.state().tally()) * 1e9);
         return {wall_.wrong(), wall_.changed(), wall_.dearness(), wishes};
     }
 
@@ -159,7 +132,7 @@ private:
     const MendTask& task_;
     const Model& model_;
     Chance& chance_;
-    Taste taste_;
+    Price price_;
     layout::Assignment top_;
     MendWall wall_;
     std::vector<int> changed_, movable_;
