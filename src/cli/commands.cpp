@@ -108,7 +108,7 @@ std::vector<pipeline::Shortage> shortages(const std::vector<std::string>& words)
 }
 
 void tell_change(const layout::Layout& top, const pipeline::Mended::Change& change, std::ostream& out) {
-    const unit::Recipe* recipe = unit::find_recipe(top.plan.recipe);
+    const unit::Form* recipe = unit::find_form(top.plan.recipe);
     std::vector<std::string> parts;
     for (std::size_t p = 0; p < change.from.size(); ++p) {
         if (change.from[p] == change.to[p]) continue;

@@ -40,7 +40,7 @@ std::string area(double square_inches) {
 
 } // namespace
 
-Length practical_square(const unit::Recipe& recipe, Length finished, Length seam, measure::System system) {
+Length practical_square(const unit::Form& recipe, Length finished, Length seam, measure::System system) {
     const Length step =
         system == measure::System::inch ? Length{Length::per_inch / 8} : Length{Length::per_millimetre};
     return measure::round_up(unit::cut_square(recipe, finished, seam), step);
@@ -58,7 +58,7 @@ int stock_yield(const std::vector<palette::StockPiece>& stock, Length square, in
 }
 
 std::vector<int> stock_yields(const std::vector<palette::Fabric>& fabrics, const layout::Plan& plan) {
-    const unit::Recipe* recipe = unit::find_recipe(plan.recipe);
+    const unit::Form* recipe = unit::find_form(plan.recipe);
     expects(recipe != nullptr);
     const Length square = practical_square(*recipe, plan.finished, plan.seam, plan.measure);
     std::vector<int> yields;
@@ -68,7 +68,7 @@ std::vector<int> stock_yields(const std::vector<palette::Fabric>& fabrics, const
 }
 
 std::vector<FabricCount> count(const layout::Layout& layout) {
-    const unit::Recipe* recipe = unit::find_recipe(layout.plan.recipe);
+    const unit::Form* recipe = unit::find_form(layout.plan.recipe);
     expects(recipe != nullptr);
     const std::size_t patches = recipe->patches.size();
     const std::size_t cells = layout.assignment.turns.size();

@@ -8,13 +8,13 @@
 
 #include "layout/layout.h"
 #include "palette/palette.h"
-#include "unit/recipe.h"
+#include "unit/form.h"
 
 namespace motley::cutting {
 
 /// Side of the square to cut for one patch as a quilter would measure it: rounded up to 1/8 in, or to a whole
 /// millimetre.
-measure::Length practical_square(const unit::Recipe& recipe, measure::Length finished, measure::Length seam,
+measure::Length practical_square(const unit::Form& recipe, measure::Length finished, measure::Length seam,
                                  measure::System system);
 
 /// How many patches some stock gives when every piece of it is cut into a grid of squares of `square`.

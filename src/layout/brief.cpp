@@ -28,7 +28,7 @@ Brief frame(const Plan& plan, const std::vector<palette::Fabric>& fabrics) {
     Brief brief;
     brief.columns = plan.columns;
     brief.rows = plan.rows;
-    brief.recipe = unit::find_recipe(plan.recipe);
+    brief.recipe = unit::find_form(plan.recipe);
     expects(brief.recipe != nullptr);
     brief.rules = plan.rules;
     brief.wishes = plan.wishes;
@@ -175,7 +175,7 @@ void set_aim(Brief& brief, const AimPicture& picture) {
 } // namespace
 
 std::vector<std::vector<char>> takers(const Plan& plan, const std::vector<palette::Fabric>& fabrics) {
-    const unit::Recipe* recipe = unit::find_recipe(plan.recipe);
+    const unit::Form* recipe = unit::find_form(plan.recipe);
     expects(recipe != nullptr);
     std::vector<std::set<std::string>> lists;
     std::set<std::string> named; // By any role: no other takes these as "*".

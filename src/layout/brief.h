@@ -9,7 +9,7 @@
 
 #include "layout/plan.h"
 #include "palette/palette.h"
-#include "unit/recipe.h"
+#include "unit/form.h"
 
 namespace motley::layout {
 
@@ -28,7 +28,7 @@ struct Range {
 /// Cells are numbered row by row from the top left; patches of cell c are c * P + p, P patches to a unit.
 struct Brief {
     int columns = 0, rows = 0;
-    const unit::Recipe* recipe = nullptr;
+    const unit::Form* recipe = nullptr;
     std::vector<std::string> names; ///< Fabric ids, by FabricId.
     std::vector<colour::Lab> labs;  ///< By FabricId.
     std::vector<char> exempt;       ///< By FabricId.

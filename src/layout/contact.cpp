@@ -60,7 +60,7 @@ std::size_t step_of(int row_step, int column_step) {
 
 } // namespace
 
-Contacts::Contacts(const unit::Recipe& recipe) : patches_(static_cast<int>(recipe.patches.size())) {
+Contacts::Contacts(const unit::Form& recipe) : patches_(static_cast<int>(recipe.patches.size())) {
     const std::size_t ways = recipe.patches.size() * 4;
     for (std::size_t way = 0; way < ways; ++way)
         centres_.push_back(unit::turned(recipe.patches[way / 4].centre, static_cast<int>(way % 4)));

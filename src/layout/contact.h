@@ -5,7 +5,7 @@
 #include <cstdint>
 #include <vector>
 
-#include "unit/recipe.h"
+#include "unit/form.h"
 
 namespace motley::layout {
 
@@ -15,7 +15,7 @@ enum class Contact : std::uint8_t { none, corner, edge };
 /// away.
 class Contacts {
 public:
-    explicit Contacts(const unit::Recipe& recipe);
+    explicit Contacts(const unit::Form& recipe);
 
     /// edge: the outlines share a stretch of positive length; corner: at least a point. none beyond the eight
     /// neighbours and for the unit itself.

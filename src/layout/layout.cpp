@@ -79,7 +79,7 @@ public:
                           "units", "cells", "score"});
         layout_.plan = read_plan(root_.at("plan"));
         layout_.plan.file.clear();
-        recipe_ = unit::find_recipe(layout_.plan.recipe);
+        recipe_ = unit::find_form(layout_.plan.recipe);
         read_size("columns", layout_.plan.columns);
         read_size("rows", layout_.plan.rows);
         if (const auto node = root_.find("seed"))
@@ -235,7 +235,7 @@ private:
 
     const Node& root_;
     Layout layout_;
-    const unit::Recipe* recipe_ = nullptr;
+    const unit::Form* recipe_ = nullptr;
     std::vector<std::string> ids_;
     std::map<std::string, FabricId> numbers_;
     std::vector<Kind> kinds_;
@@ -255,7 +255,7 @@ Layout read_layout(const Node& root) {
 
 Json write_layout(const Layout& layout) {
     const Plan& plan = layout.plan;
-    const unit::Recipe* recipe = unit::find_recipe(plan.recipe);
+    const unit::Form* recipe = unit::find_form(plan.recipe);
     expects(recipe != nullptr);
     const std::size_t patches = recipe->patches.size();
     const std::size_t cells = static_cast<std::size_t>(plan.columns) * static_cast<std::size_t>(plan.rows);

@@ -5,7 +5,7 @@
 #include <limits>
 
 #include "layout/complaints.h"
-#include "unit/recipe.h"
+#include "unit/form.h"
 
 namespace motley::layout {
 
@@ -157,7 +157,7 @@ private:
         known_keys(unit, {"recipe", "finished", "roles", "turns"});
         complaints_.optional(unit, "recipe", [&](const Node& node) {
             std::vector<std::string> known;
-            for (const unit::Recipe& recipe : unit::recipes()) known.push_back(recipe.id);
+            for (const unit::Form& recipe : unit::forms()) known.push_back(recipe.id);
             plan_.recipe = known[node.choice(known)];
         });
         complaints_.optional(unit, "roles", [&](const Node& node) {
@@ -272,7 +272,7 @@ private:
                 pin.fabrics.push_back(item.is_null() ? std::nullopt : std::optional(item.text()));
                 says_something = says_something || pin.fabrics.back();
             }
-            const std::size_t patches = unit::find_recipe(plan_.recipe)->patches.size();
+            const std::size_t patches = unit::find_form(plan_.recipe)->patches.size();
             if (pin.fabrics.size() > patches)
                 list->refuse(fmt::format("this pin names {} fabrics, a unit has {}", pin.fabrics.size(),
                                          patches == 1 ? "one patch" : fmt::format("{} patches", patches)),

@@ -25,7 +25,7 @@ struct Use {
 };
 
 std::vector<Use> uses(const layout::Layout& layout) {
-    const unit::Recipe& recipe = recipe_of(layout);
+    const unit::Form& recipe = form_of(layout);
     std::vector<Use> all(layout.fabrics.size());
     const std::vector<palette::FabricId>& patches = layout.assignment.patches;
     for (std::size_t i = 0; i < patches.size(); ++i) {

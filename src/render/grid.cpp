@@ -65,14 +65,14 @@ float covered(const Outline& outline, int u, int v) {
 
 } // namespace
 
-const unit::Recipe& recipe_of(const layout::Layout& layout) {
-    const unit::Recipe* recipe = unit::find_recipe(layout.plan.recipe);
+const unit::Form& form_of(const layout::Layout& layout) {
+    const unit::Form* recipe = unit::find_form(layout.plan.recipe);
     expects(recipe != nullptr);
     return *recipe;
 }
 
 Grid make_grid(const layout::Plan& plan, int longest_side) {
-    const unit::Recipe* recipe = unit::find_recipe(plan.recipe);
+    const unit::Form* recipe = unit::find_form(plan.recipe);
     expects(recipe != nullptr);
     Grid grid{
         .columns = plan.columns, .rows = plan.rows, .patches = static_cast<int>(recipe->patches.size())};
@@ -95,7 +95,7 @@ Grid make_grid(const layout::Layout& layout, int longest_side) {
     return grid;
 }
 
-std::vector<std::vector<float>> coverages(const unit::Recipe& recipe, int cell) {
+std::vector<std::vector<float>> coverages(const unit::Form& recipe, int cell) {
     const auto size = static_cast<std::size_t>(cell);
     std::vector<std::vector<float>> shares;
     for (const unit::Patch& patch : recipe.patches) {
@@ -111,7 +111,7 @@ std::vector<std::vector<float>> coverages(const unit::Recipe& recipe, int cell) 
     return shares;
 }
 
-std::vector<std::uint8_t> owners(const unit::Recipe& recipe, int cell) {
+std::vector<std::uint8_t> owners(const unit::Form& recipe, int cell) {
     const std::vector<std::vector<float>> shares = coverages(recipe, cell);
     const auto size = static_cast<std::size_t>(cell);
     std::vector<std::uint8_t> owner(size * size);

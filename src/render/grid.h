@@ -43,14 +43,14 @@ Grid make_grid(const layout::Plan& plan, int longest_side);
 Grid make_grid(const layout::Layout& layout, int longest_side);
 
 /// The recipe the layout's plan names.
-const unit::Recipe& recipe_of(const layout::Layout& layout);
+const unit::Form& form_of(const layout::Layout& layout);
 
 /// Share of each pixel that a patch covers at turn 0, exact: [v * cell + u], one list for each patch. They
 /// add up to 1.
-std::vector<std::vector<float>> coverages(const unit::Recipe& recipe, int cell);
+std::vector<std::vector<float>> coverages(const unit::Form& recipe, int cell);
 
 /// The one patch that owns each pixel at turn 0: the one that covers most of it; pixels that patches share
 /// equally go to each in turn.
-std::vector<std::uint8_t> owners(const unit::Recipe& recipe, int cell);
+std::vector<std::uint8_t> owners(const unit::Form& recipe, int cell);
 
 } // namespace motley::render

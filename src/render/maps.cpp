@@ -13,7 +13,7 @@ namespace {
 photo::Raster paint(const layout::Layout& layout, const Options& options, int channels,
                     const std::vector<std::uint8_t>& tones) {
     const Grid grid = make_grid(layout, options.longest_side);
-    const unit::Recipe& recipe = recipe_of(layout);
+    const unit::Form& recipe = form_of(layout);
     const std::vector<std::uint8_t> owner = owners(recipe, grid.cell);
     const auto size = static_cast<std::size_t>(grid.cell);
     const auto step = static_cast<std::size_t>(channels);

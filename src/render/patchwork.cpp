@@ -19,7 +19,7 @@ float beyond(int at, int line, float off) {
 Patchwork::Patchwork(const layout::Layout& layout, const Grid& grid, const Bolts& bolts, const Hand& hand)
     : layout_(layout), grid_(grid), bolts_(bolts), hand_(hand), cuts_(cut_out(layout, grid, bolts)) {
     expects(hand.reach() <= bolts.margin);
-    if (grid.patches > 1) coverages_ = coverages(recipe_of(layout), grid.cell);
+    if (grid.patches > 1) coverages_ = coverages(form_of(layout), grid.cell);
 }
 
 /// Pixels [from, to) of one unit's row y, all three in the unit's own pixels and within `margin` around it.

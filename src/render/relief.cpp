@@ -52,7 +52,7 @@ Relief::Relief(const layout::Layout& layout, const Grid& grid, const Hand& hand,
       firm_(scrambled(layout.seed, 31), std::max(2.0, 0.35 * grid.ppi), std::max(2.0, 0.35 * grid.ppi)),
       pucker_(scrambled(layout.seed, 32), std::max(2.0, 0.55 * grid.ppi), std::max(2.0, 0.55 * grid.ppi)),
       drape_(scrambled(layout.seed, 33), std::max(2.0, 3.1 * grid.ppi), std::max(2.0, 3.1 * grid.ppi)) {
-    const unit::Recipe& recipe = recipe_of(layout);
+    const unit::Form& recipe = form_of(layout);
     const std::vector<std::uint8_t> owner = owners(recipe, grid.cell);
     const int last = grid.cell - 1, half = grid.cell / 2;
     const std::array<std::array<int, 2>, 4> middles{{{half, 0}, {last, half}, {half, last}, {0, half}}};

@@ -38,7 +38,7 @@ layout::Layout random_layout(std::mt19937& chance, const std::string& recipe, in
         fabric.id = fmt::format("f{}", f);
         made.fabrics.push_back(fabric);
     }
-    const std::size_t patches = unit::find_recipe(recipe)->patches.size();
+    const std::size_t patches = unit::find_form(recipe)->patches.size();
     for (int cell = 0; cell < made.plan.columns * made.plan.rows; ++cell) {
         for (std::size_t p = 0; p < patches; ++p)
             made.assignment.patches.push_back(palette::FabricId{
@@ -71,8 +71,8 @@ TEST_CASE("stock adds up piece by piece, and strips too narrow give nothing") {
 }
 
 TEST_CASE("squares are cut to the next eighth of an inch or whole millimetre") {
-    const unit::Recipe& square = *unit::find_recipe("plain-square");
-    const unit::Recipe& triangle = *unit::find_recipe("half-square-triangle");
+    const unit::Form& square = *unit::find_form("plain-square");
+    const unit::Form& triangle = *unit::find_form("half-square-triangle");
     const auto inch = measure::System::inch, metric = measure::System::metric;
     CHECK(cutting::practical_square(square, inches(6), inches(0.25), inch) == inches(6.5));
     // Common practice, no source: finished + 7/8 in for half-square triangles two at a time.

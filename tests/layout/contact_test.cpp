@@ -4,14 +4,14 @@
 
 #include "oracle/contact.h"
 #include "oracle/ratios.h"
-#include "unit/recipe.h"
+#include "unit/form.h"
 
 using namespace motley;
 using layout::Contact;
 using layout::Contacts;
 
 TEST_CASE("a plain square touches four others along edges, four at corners, and none further off") {
-    const Contacts contacts(*unit::find_recipe("plain-square"));
+    const Contacts contacts(*unit::find_form("plain-square"));
     for (int dr = -2; dr <= 2; ++dr)
         for (int dc = -2; dc <= 2; ++dc) {
             const int steps = std::abs(dr) + std::abs(dc), far = std::max(std::abs(dr), std::abs(dc));
@@ -22,7 +22,7 @@ TEST_CASE("a plain square touches four others along edges, four at corners, and 
 }
 
 TEST_CASE("half-square triangles of all turns touch as the points of their borders say") {
-    const Contacts contacts(*unit::find_recipe("half-square-triangle"));
+    const Contacts contacts(*unit::find_form("half-square-triangle"));
     int edges = 0, corners = 0;
     for (int dr = -2; dr <= 2; ++dr)
         for (int dc = -2; dc <= 2; ++dc)
@@ -42,7 +42,7 @@ TEST_CASE("half-square triangles of all turns touch as the points of their borde
 }
 
 TEST_CASE("distances run between centroids") {
-    for (const unit::Recipe& recipe : unit::recipes()) {
+    for (const unit::Form& recipe : unit::forms()) {
         const Contacts contacts(recipe);
         const int patches = static_cast<int>(recipe.patches.size());
         for (int p = 0; p < patches; ++p)

@@ -8,7 +8,7 @@
 
 #include "layout/brief.h"
 #include "layout/layout.h"
-#include "unit/recipe.h"
+#include "unit/form.h"
 
 namespace oracle {
 
@@ -49,7 +49,7 @@ inline Brief blank(int columns, int rows, int fabrics, const std::string& recipe
     Brief brief;
     brief.columns = columns;
     brief.rows = rows;
-    brief.recipe = motley::unit::find_recipe(recipe);
+    brief.recipe = motley::unit::find_form(recipe);
     for (int f = 0; f < fabrics; ++f) {
         brief.names.push_back("f" + std::to_string(f));
         brief.labs.push_back(invented_colour(f, fabrics));

@@ -33,7 +33,7 @@ inline layout::Layout top(int columns, int rows, std::string recipe, std::vector
     layout.seed = 7;
     layout.fabrics = std::move(fabrics);
     const std::size_t cells = static_cast<std::size_t>(columns) * static_cast<std::size_t>(rows);
-    const std::size_t patches = cells * unit::find_recipe(layout.plan.recipe)->patches.size();
+    const std::size_t patches = cells * unit::find_form(layout.plan.recipe)->patches.size();
     for (std::size_t i = 0; i < patches; ++i)
         layout.assignment.patches.push_back(static_cast<palette::FabricId>(i % layout.fabrics.size()));
     for (std::size_t i = 0; i < cells; ++i)

@@ -24,7 +24,7 @@ struct Patch {
     double area = 0;            ///< Share of the unit, (0, 1]; the patches of a unit add up to 1.
 };
 
-struct Recipe {
+struct Form {
     std::string id;
     std::string name;            ///< As said to people.
     std::vector<Patch> patches;  ///< In the order in which a layout lists their fabrics.
@@ -33,10 +33,10 @@ struct Recipe {
 
 /// Every recipe there is: "plain-square" and "half-square-triangle" (two at a time; print above right, ground
 /// below left).
-const std::vector<Recipe>& recipes();
+const std::vector<Form>& forms();
 
 /// Null when there is none of that id.
-const Recipe* find_recipe(std::string_view id);
+const Form* find_form(std::string_view id);
 
 /// Where a point of the unit at turn 0 lies after `turn` quarter turns clockwise about the unit's middle.
 Point turned(Point point, int turn);
@@ -44,6 +44,6 @@ Point turned(Point point, int turn);
 /// Side of the square to cut for one patch, exact to the tick, rounded up: F + 2s for a plain square; F + s(2
 /// + sqrt 2) for half-square triangles two at a time (derived: the diagonal seam takes s sqrt 2 along the
 /// side beyond the two outer allowances).
-measure::Length cut_square(const Recipe& recipe, measure::Length finished, measure::Length seam);
+measure::Length cut_square(const Form& recipe, measure::Length finished, measure::Length seam);
 
 } // namespace motley::unit

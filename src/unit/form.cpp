@@ -1,4 +1,4 @@
-#include "unit/recipe.h"
+#include "unit/form.h"
 
 #include <cmath>
 
@@ -26,8 +26,8 @@ Patch patch(std::string role, std::vector<Point> outline) {
 
 } // namespace
 
-const std::vector<Recipe>& recipes() {
-    static const std::vector<Recipe> all{
+const std::vector<Form>& forms() {
+    static const std::vector<Form> all{
         {"plain-square", "plain square", {patch("patch", {{0, 0}, {1, 0}, {1, 1}, {0, 1}})}, 1},
         {"half-square-triangle",
          "half-square triangle",
@@ -37,8 +37,8 @@ const std::vector<Recipe>& recipes() {
     return all;
 }
 
-const Recipe* find_recipe(std::string_view id) {
-    for (const Recipe& recipe : recipes())
+const Form* find_form(std::string_view id) {
+    for (const Form& recipe : forms())
         if (recipe.id == id) return &recipe;
     return nullptr;
 }
@@ -56,7 +56,7 @@ Point turned(Point point, int turn) {
     }
 }
 
-measure::Length cut_square(const Recipe& recipe, measure::Length finished, measure::Length seam) {
+measure::Length cut_square(const Form& recipe, measure::Length finished, measure::Length seam) {
     expects(finished.ticks > 0 && seam.ticks >= 0);
     if (recipe.patches.size() == 1) return finished + seam * 2;
     const double seams = static_cast<double>(seam.ticks) * (2 + std::sqrt(2.0));

@@ -1,4 +1,4 @@
-#include "unit/recipe.h"
+#include "unit/form.h"
 
 #include <catch.hpp>
 #include <cmath>
@@ -8,11 +8,11 @@ using measure::Length;
 
 namespace {
 
-const unit::Recipe& square() {
-    return *unit::find_recipe("plain-square");
+const unit::Form& square() {
+    return *unit::find_form("plain-square");
 }
-const unit::Recipe& triangle() {
-    return *unit::find_recipe("half-square-triangle");
+const unit::Form& triangle() {
+    return *unit::find_form("half-square-triangle");
 }
 Length inches(double n) {
     return Length{std::llround(n * Length::per_inch)};
@@ -47,7 +47,7 @@ TEST_CASE("the handbook's round-ups are never too small at a quarter inch seam")
 }
 
 TEST_CASE("patches tile the unit, clockwise, with their centres inside") {
-    for (const unit::Recipe& recipe : unit::recipes()) {
+    for (const unit::Form& recipe : unit::forms()) {
         INFO(recipe.id);
         double area = 0, x = 0, y = 0;
         for (const unit::Patch& patch : recipe.patches) {
@@ -99,7 +99,7 @@ TEST_CASE("turns go clockwise and four of them come home") {
 }
 
 TEST_CASE("recipes are found by id alone") {
-    CHECK(unit::find_recipe("plain-square") == &unit::recipes()[0]);
-    CHECK(unit::find_recipe("Plain square") == nullptr);
-    CHECK(unit::find_recipe("") == nullptr);
+    CHECK(unit::find_form("plain-square") == &unit::forms()[0]);
+    CHECK(unit::find_form("Plain square") == nullptr);
+    CHECK(unit::find_form("") == nullptr);
 }
