@@ -1,4 +1,4 @@
-#include "placement/mend.h"
+#include "mend/mend.h"
 
 #include <fmt/format.h>
 
@@ -42,8 +42,8 @@ public:
         check_held();
         layout::Brief brief = shortages() > 0 ? brief_without_missing() : asked_;
         hold_sewn(brief);
-        const placement::Mended mended = placement::mend(brief, {top_.assignment, liked(brief)}, effort());
-        if (mended.ending != placement::Mended::Ending::every_rule_met) refuse(brief, mended);
+        const mend::Mended mended = mend::mend(brief, {top_.assignment, liked(brief)}, effort());
+        if (mended.ending != mend::Mended::Ending::every_rule_met) refuse(brief, mended);
         return told(mended);
     }
 
@@ -69,9 +69,9 @@ private:
     layout::Brief brief_without_missing() const;
     void hold_sewn(layout::Brief& brief) const;
     std::vector<layout::Range> liked(const layout::Brief& brief) const;
-    placement::MendEffort effort() const;
-    [[noreturn]] void refuse(const layout::Brief& brief, const placement::Mended& mended) const;
-    Mended told(const placement::Mended& mended);
+    mend::Effort effort() const;
+    [[noreturn]] void refuse(const layout::Brief& brief, const mend::Mended& mended) const;
+    Mended told(const mend::Mended& mended);
     void record_counts();
     layout::Plan plan_with(const Json& counts) const;
     std::set<std::size_t> out_of_range(const Json& counts) const;
@@ -251,14 +251,14 @@ std::vector<layout::Range> Bench::liked(const layout::Brief& brief) const {
     return liked;
 }
 
-placement::MendEffort Bench::effort() const {
-    placement::MendEffort effort;
+mend::Effort Bench::effort() const {
+    mend::Effort effort;
     effort.seed = top_.seed;
     effort.stop = request_.common.stop;
     return effort;
 }
 
-void Bench::refuse(const layout::Brief& brief, const placement::Mended& mended) const {
+void Bench::refuse(const layout::Brief& brief, const mend::Mended& mended) const {
     const std::string file = request_.layout.string();
     const bool sewn = std::count(top_.sewn.begin(), top_.sewn.end(), 1) > 0;
     std::vector<Problem> problems = placement::obstacles(brief);
@@ -266,7 +266,7 @@ void Bench::refuse(const layout::Brief& brief, const placement::Mended& mended) 
         if (problem.where.empty()) problem.where = file;
         if (sewn) problem.what += "; sewn units count as pinned here";
     }
-    if (problems.empty() && mended.ending == placement::Mended::Ending::impossible)
+    if (problems.empty() && mended.ending == mend::Mended::Ending::impossible)
         problems.push_back({file,
                             fmt::format("impossible: no layout keeps every rule and count{}",
                                         sewn ? " with the sewn units where they are" : ""),
@@ -279,7 +279,7 @@ void Bench::refuse(const layout::Brief& brief, const placement::Mended& mended) 
     throw Fault(Cause::unmet, std::move(problems));
 }
 
-Mended Bench::told(const placement::Mended& mended) {
+Mended Bench::told(const mend::Mended& mended) {
     Mended out;
     out.at_least = mended.at_least;
     for (const int cell : mended.changed) {
