@@ -25,11 +25,13 @@ std::vector<std::string> listed(const Plan& plan, const std::string& role) {
 /// Size, recipe and fabrics.
 Brief frame(const Plan& plan, const std::vector<palette::Fabric>& fabrics) {
     expects(plan.columns >= 1 && plan.rows >= 1 && std::int64_t{plan.columns} * plan.rows <= most_cells);
+    expects(!plan.forms.empty());
     Brief brief;
-    brief.columns = plan.columns;
-    brief.rows = plan.rows;
-    brief.recipe = unit::find_form(plan.recipe);
-    expects(brief.recipe != nullptr);
+    brief.board = plan.board();
+    brief.columns = brief.board.columns();
+    brief.rows = brief.board.rows();
+    brief.forms = plan.forms;
+    brief.least_edge = plan.rules.least_contact.in_inches() / plan.finished.in_inches();
     brief.rules = plan.rules;
     brief.wishes = plan.wishes;
     for (const palette::Fabric& fabric : fabrics) {
@@ -65,12 +67,12 @@ bool check_roles(const Plan& plan, const Brief& brief, const std::vector<std::ve
         good = false;
     };
     std::vector<std::string> known;
-    for (const unit::Patch& patch : brief.recipe->patches) known.push_back(patch.role);
+    for (int p = 0; p < brief.patches_per_unit(); ++p) known.push_back(brief.role(p));
     const std::set<std::string> ids(brief.names.begin(), brief.names.end());
     for (const auto& [role, list] : plan.roles) {
         const std::string pointer = fmt::format("/unit/roles/{}", pointer_step(role));
         if (std::find(known.begin(), known.end(), role) == known.end()) {
-            complain(pointer, fmt::format("a {} has no role {}", brief.recipe->name, in_quotes(role)),
+            complain(pointer, fmt::format("a {} has no role {}", brief.forms.front().name, in_quotes(role)),
                      suggestion(role, known, "see motley recipes"));
             continue;
         }
@@ -91,43 +93,45 @@ bool check_roles(const Plan& plan, const Brief& brief, const std::vector<std::ve
     return good;
 }
 
-std::vector<int> turns_of(const Plan& plan) {
+int turn_at(const Plan& plan, int row, int column) {
+    switch (plan.turns) {
+        case Turns::fixed:
+            return 0;
+        case Turns::alternate:
+            return (row + column) % 2;
+        case Turns::pinwheel:
+            return row % 2 == 0 ? column % 2 : 3 - column % 2;
+        case Turns::any:
+            return -1;
+        case Turns::grid:
+            break;
+    }
+    const auto& line = plan.turn_grid[static_cast<std::size_t>(row) % plan.turn_grid.size()];
+    return line[static_cast<std::size_t>(column) % line.size()];
+}
+
+/// Rows and columns are those of the lattice: neighbours along a unit's own sides.
+std::vector<int> turns_of(const Plan& plan, const Board& board) {
     std::vector<int> turns;
-    for (int row = 0; row < plan.rows; ++row)
-        for (int column = 0; column < plan.columns; ++column) switch (plan.turns) {
-                case Turns::fixed:
-                    turns.push_back(0);
-                    break;
-                case Turns::alternate:
-                    turns.push_back((row + column) % 2);
-                    break;
-                case Turns::pinwheel:
-                    turns.push_back(row % 2 == 0 ? column % 2 : 3 - column % 2);
-                    break;
-                case Turns::any:
-                    turns.push_back(-1);
-                    break;
-                case Turns::grid: {
-                    const auto& line = plan.turn_grid[static_cast<std::size_t>(row) % plan.turn_grid.size()];
-                    turns.push_back(line[static_cast<std::size_t>(column) % line.size()]);
-                    break;
-                }
-            }
+    for (int cell = 0; cell < board.cells(); ++cell)
+        turns.push_back(
+            board.present(cell) ? turn_at(plan, cell / board.columns(), cell % board.columns()) : 0);
     return turns;
 }
 
 /// The L* that the darkest and the lightest unit can have.
 std::pair<double, double> reach(const Brief& brief) {
     double dark = 0, light = 0;
-    for (std::size_t p = 0; p < brief.recipe->patches.size(); ++p) {
+    const std::vector<unit::Patch>& patches = brief.forms.front().patches;
+    for (std::size_t p = 0; p < patches.size(); ++p) {
         double least = HUGE_VAL, most = -HUGE_VAL;
         for (std::size_t f = 0; f < brief.names.size(); ++f) {
             if (brief.role_counts[p][f].most == 0) continue;
             least = std::min(least, brief.labs[f].l);
             most = std::max(most, brief.labs[f].l);
         }
-        dark += brief.recipe->patches[p].area * least;
-        light += brief.recipe->patches[p].area * most;
+        dark += patches[p].area * least;
+        light += patches[p].area * most;
     }
     return {dark, light};
 }
@@ -142,21 +146,26 @@ double off_middle(int at, int many) {
     return many < 2 ? 0 : std::abs(2.0 * at - (many - 1)) / (many - 1);
 }
 
-/// How dark a cell should be, 0 lightest to 1 darkest.
-double darkness(const Brief& brief, int row, int column, const AimPicture& picture) {
+/// How dark a cell should be, 0 lightest to 1 darkest. Goes by how files list the cells: as the top hangs.
+double darkness(const Brief& brief, int cell, const AimPicture& picture) {
+    const Board& board = brief.board;
+    const int row = board.row(cell), rows = board.list_rows();
+    // Rows that are moved half a unit are counted in halves.
+    const int shift = board.list_columns(row) < board.list_columns(0) ? 1 : 0;
+    const int column = 2 * board.column(cell) + shift, columns = 2 * board.list_columns(0) - 1;
     switch (brief.wishes.aim) {
         case Aim::even:
             break;
         case Aim::across:
-            return along(column, brief.columns);
+            return along(column, columns);
         case Aim::down:
-            return along(row, brief.rows);
+            return along(row, rows);
         case Aim::diagonal:
-            return along(row + column, brief.rows + brief.columns - 1);
+            return along(2 * row + column, 2 * rows + columns - 2);
         case Aim::centre:
-            return std::max(off_middle(row, brief.rows), off_middle(column, brief.columns));
+            return std::max(off_middle(row, rows), off_middle(column, columns));
         case Aim::picture:
-            return 1 - picture.light[static_cast<std::size_t>(row * brief.columns + column)];
+            return 1 - picture.light[static_cast<std::size_t>(cell)];
     }
     return 0.5;
 }
@@ -164,22 +173,37 @@ double darkness(const Brief& brief, int row, int column, const AimPicture& pictu
 void set_aim(Brief& brief, const AimPicture& picture) {
     if (brief.wishes.aim == Aim::even) return;
     if (brief.wishes.aim == Aim::picture)
-        expects(picture.columns == brief.columns && picture.rows == brief.rows &&
-                picture.light.size() == static_cast<std::size_t>(brief.cells()));
+        expects(picture.light.size() == static_cast<std::size_t>(brief.cells()));
     const auto [dark, light] = reach(brief);
-    for (int row = 0; row < brief.rows; ++row)
-        for (int column = 0; column < brief.columns; ++column)
-            brief.aim.push_back(light + (dark - light) * darkness(brief, row, column, picture));
+    for (int cell = 0; cell < brief.cells(); ++cell)
+        brief.aim.push_back(
+            brief.board.present(cell) ? light + (dark - light) * darkness(brief, cell, picture) : 0);
+}
+
+/// Patches that are not there get the fabric that is none.
+void fill_absent(Brief& brief) {
+    if (brief.board.full()) return;
+    const FabricId none{static_cast<std::uint16_t>(brief.names.size())};
+    const int absent = brief.cells() - brief.board.units(), places = brief.patches_per_unit();
+    brief.names.emplace_back();
+    brief.labs.push_back({0, 0, 0});
+    brief.exempt.push_back(1);
+    brief.counts.push_back({absent * places, absent * places});
+    for (auto& role : brief.role_counts) role.push_back({absent, absent});
+    for (auto& role : brief.shares) role.push_back(absent);
+    for (int cell = 0; cell < brief.cells(); ++cell) {
+        if (brief.board.present(cell)) continue;
+        for (int p = 0; p < places; ++p) brief.pinned[static_cast<std::size_t>(cell * places + p)] = none;
+        brief.pinned_turn[static_cast<std::size_t>(cell)] = 1;
+    }
 }
 
 } // namespace
 
 std::vector<std::vector<char>> takers(const Plan& plan, const std::vector<palette::Fabric>& fabrics) {
-    const unit::Form* recipe = unit::find_form(plan.recipe);
-    expects(recipe != nullptr);
     std::vector<std::set<std::string>> lists;
     std::set<std::string> named; // By any role: no other takes these as "*".
-    for (const unit::Patch& patch : recipe->patches) {
+    for (const unit::Patch& patch : plan.forms.front().patches) {
         const auto list = listed(plan, patch.role);
         lists.emplace_back(list.begin(), list.end());
         named.insert(list.begin(), list.end());
@@ -199,7 +223,7 @@ Brief make_brief(const Plan& plan, const std::vector<palette::Fabric>& fabrics,
     Complaints complaints;
     Brief brief = frame(plan, fabrics);
     exempt_fabrics(plan, brief, complaints);
-    brief.turns = turns_of(plan);
+    brief.turns = turns_of(plan, brief.board);
     const auto taken = takers(plan, fabrics);
     const bool roles_good = check_roles(plan, brief, taken, complaints);
     std::optional<Tally> counts;
@@ -214,6 +238,7 @@ Brief make_brief(const Plan& plan, const std::vector<palette::Fabric>& fabrics,
     brief.counts = std::move(counts->ranges.totals);
     brief.shares = std::move(counts->shares);
     set_aim(brief, picture);
+    fill_absent(brief);
     return brief;
 }
 

@@ -2,11 +2,13 @@
 /// The plan made exact: fabrics by number, counts as ranges, turns and aims by cell. What the search must
 /// meet and the score judges.
 
+#include <algorithm>
 #include <cstdint>
 #include <limits>
 #include <string>
 #include <vector>
 
+#include "layout/board.h"
 #include "layout/plan.h"
 #include "palette/palette.h"
 #include "unit/form.h"
@@ -25,10 +27,13 @@ struct Range {
     bool operator==(const Range&) const = default;
 };
 
-/// Cells are numbered row by row from the top left; patches of cell c are c * P + p, P patches to a unit.
+/// Cells are those of the board's lattice, numbered row by row from the top left; patches of cell c are c * P +
+/// p, P patches to the form that has the most. Patches that are not there (of cells that are absent, of forms
+/// with fewer) are pinned to a fabric that is none: the last one, exempt and without light.
 struct Brief {
-    int columns = 0, rows = 0;
-    const unit::Form* recipe = nullptr;
+    int columns = 0, rows = 0; ///< Of the lattice.
+    Board board{1, 1};
+    std::vector<unit::Form> forms;  ///< Of the units; the first unless the assignment says otherwise.
     std::vector<std::string> names; ///< Fabric ids, by FabricId.
     std::vector<colour::Lab> labs;  ///< By FabricId.
     std::vector<char> exempt;       ///< By FabricId.
@@ -44,20 +49,26 @@ struct Brief {
     Wishes wishes;
     std::vector<double> aim; ///< By cell, L*; empty with Aim::even.
 
+    double least_edge = 0; ///< Unit widths: patches that share less of an edge only meet at a corner.
+
     int cells() const { return columns * rows; }
-    int patches_per_unit() const { return static_cast<int>(recipe->patches.size()); }
+    int patches_per_unit() const {
+        std::size_t most = 0;
+        for (const unit::Form& form : forms) most = std::max(most, form.patches.size());
+        return static_cast<int>(most);
+    }
+    const std::string& role(int p) const { return forms.front().patches[static_cast<std::size_t>(p)].role; }
     int patches() const { return cells() * patches_per_unit(); }
 };
 
-/// A lightness map to aim at, 0 dark to 1 light, rows from the top.
+/// A lightness map to aim at, 0 dark to 1 light, by cell of the lattice (any number where absent).
 struct AimPicture {
-    int columns = 0, rows = 0;
     std::vector<double> light;
 };
 
 /// Makes the brief. `fabrics` all carry a colour. `yields[f]` is how many patches the stock of fabric f gives
-/// (looked at where a count says "stock"); `picture` is used with Aim::picture and has the top's columns and
-/// rows. Faults (Cause::input), all of them at once: unknown fabric or role (nearest name), a pin outside the
+/// (looked at where a count says "stock"); `picture` is used with Aim::picture.
+/// Faults (Cause::input), all of them at once: unknown fabric or role (nearest name), a pin outside the
 /// top, two pins on one cell that differ, a pinned fabric that the role does not take, pins that break a rule
 /// between themselves, counts that do not add up. Fault (Cause::unmet): nothing but the stock is short.
 ///

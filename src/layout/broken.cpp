@@ -27,7 +27,7 @@ public:
     Inspection(const Brief& brief, const Assignment& assignment)
         : brief_(brief),
           assignment_(assignment),
-          contacts_(*brief.recipe),
+          contacts_(brief.forms, brief.board, brief.least_edge),
           same_(same_fabric(brief)),
           patches_(brief.patches_per_unit()) {}
 
@@ -47,7 +47,7 @@ private:
     }
     bool same(std::size_t f, std::size_t g) const { return same_[f * brief_.names.size() + g] != 0; }
     std::string place(int cell) const {
-        return fmt::format("row {}, column {}", cell / brief_.columns + 1, cell % brief_.columns + 1);
+        return brief_.board.place(cell);
     }
     void note(Pairs& pairs, std::size_t f, std::size_t g, int a, int b) {
         Breach& breach = pairs[std::minmax(f, g)];
@@ -90,8 +90,9 @@ int Inspection::touching_pairs() {
                 for (int q = 0; q < patches_; ++q) {
                     if (!same(fabric(a, p), fabric(b, q))) continue;
                     const Contact contact =
-                        contacts_.between(dr, dc, p, assignment_.turns[static_cast<std::size_t>(a)], q,
-                                          assignment_.turns[static_cast<std::size_t>(b)]);
+                        contacts_.between(brief_.board.parity(a / brief_.columns), dr, dc, p,
+                                          assignment_.pose(static_cast<std::size_t>(a)), q,
+                                          assignment_.pose(static_cast<std::size_t>(b)));
                     if (contact == Contact::none ||
                         (contact == Contact::corner && brief_.rules.touching == Touching::edge))
                         continue;
@@ -112,6 +113,7 @@ void Inspection::apart() {
             for (int dc = dr == 0 ? 1 : 1 - apart; dc < apart; ++dc) {
                 const int r = a / brief_.columns + dr, c = a % brief_.columns + dc;
                 if (r >= brief_.rows || c < 0 || c >= brief_.columns) continue;
+                if (brief_.board.apart(brief_.board.parity(a / brief_.columns), dr, dc) >= apart) continue;
                 const int b = r * brief_.columns + c;
                 for (int p = 0; p < patches_; ++p)
                     for (int q = 0; q < patches_; ++q)
@@ -163,7 +165,7 @@ void Inspection::counts() {
             const Range& range = brief_.role_counts[static_cast<std::size_t>(p)][f];
             if (n < range.least || n > range.most)
                 sentences_.push_back(fmt::format("{} is used {} times as {}, not {} to {}", brief_.names[f],
-                                                 n, brief_.recipe->patches[static_cast<std::size_t>(p)].role,
+                                                 n, brief_.role(p),
                                                  range.least, range.most));
         }
         if (total < brief_.counts[f].least || total > brief_.counts[f].most)

@@ -34,7 +34,7 @@ double shared_length(Point a, Point b, Point c, Point d) {
     return -1;
 }
 
-Contact meet(const Outline& one, const Outline& other) {
+Contact meet(const Outline& one, const Outline& other, double least_edge) {
     double longest = -1;
     for (std::size_t i = 0; i < one.size(); ++i)
         for (std::size_t j = 0; j < other.size(); ++j) {
@@ -42,16 +42,35 @@ Contact meet(const Outline& one, const Outline& other) {
             const Point c = other[j], d = other[(j + 1) % other.size()];
             longest = std::max({longest, shared_length(a, b, c, d), shared_length(c, d, a, b)});
         }
-    return longest > tiny ? Contact::edge : longest >= 0 ? Contact::corner : Contact::none;
+    return longest > std::max(tiny, least_edge - tiny) ? Contact::edge
+           : longest >= 0                              ? Contact::corner
+                                                       : Contact::none;
 }
 
-Outline placed(const Outline& outline, int turn, int row_step, int column_step) {
-    Outline out;
-    for (const Point corner : outline) {
-        const Point p = unit::turned(corner, turn);
-        out.push_back({p.x + column_step, p.y + row_step});
+/// A patch as it lies, with the box around it.
+struct Laid {
+    Outline outline;
+    double left = HUGE_VAL, right = -HUGE_VAL, top = HUGE_VAL, bottom = -HUGE_VAL;
+
+    Laid(const Outline& at_rest, int turn) {
+        for (const Point corner : at_rest) {
+            const Point p = unit::turned(corner, turn);
+            outline.push_back(p);
+            left = std::min(left, p.x), right = std::max(right, p.x);
+            top = std::min(top, p.y), bottom = std::max(bottom, p.y);
+        }
     }
-    return out;
+
+    /// Whether the box of `other`, moved by `step`, comes up to this one.
+    bool near(const Laid& other, Point step) const {
+        return other.left + step.x <= right + tiny && other.right + step.x >= left - tiny &&
+               other.top + step.y <= bottom + tiny && other.bottom + step.y >= top - tiny;
+    }
+};
+
+Outline moved(Outline outline, Point step) {
+    for (Point& p : outline) p.x += step.x, p.y += step.y;
+    return outline;
 }
 
 std::size_t step_of(int row_step, int column_step) {
@@ -60,35 +79,49 @@ std::size_t step_of(int row_step, int column_step) {
 
 } // namespace
 
-Contacts::Contacts(const unit::Form& recipe) : patches_(static_cast<int>(recipe.patches.size())) {
-    const std::size_t ways = recipe.patches.size() * 4;
-    for (std::size_t way = 0; way < ways; ++way)
-        centres_.push_back(unit::turned(recipe.patches[way / 4].centre, static_cast<int>(way % 4)));
-    contacts_.assign(9 * ways * ways, Contact::none);
-    for (int dr = -1; dr <= 1; ++dr)
-        for (int dc = -1; dc <= 1; ++dc) {
-            if (dr == 0 && dc == 0) continue;
-            for (std::size_t one = 0; one < ways; ++one)
-                for (std::size_t other = 0; other < ways; ++other)
-                    contacts_[(step_of(dr, dc) * ways + one) * ways + other] =
-                        meet(placed(recipe.patches[one / 4].outline, static_cast<int>(one % 4), 0, 0),
-                             placed(recipe.patches[other / 4].outline, static_cast<int>(other % 4), dr, dc));
+Contacts::Contacts(const std::vector<unit::Form>& forms, const Board& board, double least_edge)
+    : poses_(static_cast<int>(forms.size()) * 4), pitch_(board.pitch()), bricks_(board.bricks()) {
+    expects(!forms.empty());
+    for (const unit::Form& form : forms) places_ = std::max(places_, static_cast<int>(form.patches.size()));
+    std::vector<Laid> laid; // By way.
+    for (int p = 0; p < places_; ++p)
+        for (int t = 0; t < poses_; ++t) {
+            const std::vector<unit::Patch>& patches = forms[static_cast<std::size_t>(t / 4)].patches;
+            const bool there = p < static_cast<int>(patches.size());
+            const unit::Patch* patch = there ? &patches[static_cast<std::size_t>(p)] : nullptr;
+            centres_.push_back(there ? unit::turned(patch->centre, t % 4) : Point{0.5, 0.5});
+            laid.emplace_back(there ? patch->outline : Outline{}, t % 4);
         }
+    const std::size_t ways = laid.size();
+    contacts_.assign(static_cast<std::size_t>(board.parities()) * 9 * ways * ways, Contact::none);
+    for (int parity = 0; parity < board.parities(); ++parity)
+        for (int dr = -1; dr <= 1; ++dr)
+            for (int dc = -1; dc <= 1; ++dc) {
+                if (dr == 0 && dc == 0) continue;
+                const Point step = board.close_step(parity, dr, dc);
+                const std::size_t first = static_cast<std::size_t>(parity) * 9 + step_of(dr, dc);
+                for (std::size_t one = 0; one < ways; ++one)
+                    for (std::size_t other = 0; other < ways; ++other)
+                        if (laid[one].near(laid[other], step))
+                            contacts_[(first * ways + one) * ways + other] =
+                                meet(laid[one].outline, moved(laid[other].outline, step), least_edge);
+            }
 }
 
-Contact Contacts::between(int row_step, int column_step, int p, int t, int q, int u) const {
+Contact Contacts::between(int parity, int row_step, int column_step, int p, int t, int q, int u) const {
     if (std::abs(row_step) > 1 || std::abs(column_step) > 1) return Contact::none;
-    const std::size_t ways = static_cast<std::size_t>(patches_) * 4;
-    const std::size_t one = static_cast<std::size_t>(p * 4 + t);
-    const std::size_t other = static_cast<std::size_t>(q * 4 + u);
-    return contacts_[(step_of(row_step, column_step) * ways + one) * ways + other];
+    const std::size_t ways = centres_.size();
+    const std::size_t first = static_cast<std::size_t>(parity) * 9 + step_of(row_step, column_step);
+    return contacts_[(first * ways + way(p, t)) * ways + way(q, u)];
 }
 
-double Contacts::distance_squared(int row_step, int column_step, int p, int t, int q, int u) const {
+double Contacts::distance_squared(int parity, int row_step, int column_step, int p, int t, int q,
+                                  int u) const {
     const Point a = centre(p, t);
     const Point b = centre(q, u);
-    const double dx = b.x - a.x + column_step;
-    const double dy = b.y - a.y + row_step;
+    const double aside = bricks_ && row_step % 2 != 0 ? parity == 0 ? 0.5 : -0.5 : 0;
+    const double dx = b.x - a.x + (column_step + aside) * pitch_;
+    const double dy = b.y - a.y + row_step * pitch_;
     return dx * dx + dy * dy;
 }
 

@@ -47,26 +47,30 @@ Json write_score(const Score& score) {
     return written;
 }
 
-/// The kinds of unit in order of first appearance, and which one each cell is.
+/// The kinds of unit in order of first appearance, row by row as files list them, and which one each cell is.
 struct Kinds {
     std::vector<Kind> kinds;
     std::vector<int> counts;
     std::vector<int> of_cell;
 };
 
-Kinds kinds_of(const Layout& layout, std::size_t cells, std::size_t patches) {
+Kinds kinds_of(const Layout& layout, const Board& board, std::size_t patches) {
     Kinds found;
     std::map<Kind, int> numbers;
-    for (std::size_t cell = 0; cell < cells; ++cell) {
-        const auto [at, fresh] =
-            numbers.try_emplace(kind_of(layout, cell, patches), static_cast<int>(numbers.size()));
-        if (fresh) {
-            found.kinds.push_back(at->first);
-            found.counts.push_back(0);
+    found.of_cell.assign(static_cast<std::size_t>(board.cells()), -1);
+    for (int r = 0; r < board.list_rows(); ++r)
+        for (int c = 0; c < board.list_columns(r); ++c) {
+            if (board.cell(r, c) < 0) continue;
+            const std::size_t cell = static_cast<std::size_t>(board.cell(r, c));
+            const auto [at, fresh] =
+                numbers.try_emplace(kind_of(layout, cell, patches), static_cast<int>(numbers.size()));
+            if (fresh) {
+                found.kinds.push_back(at->first);
+                found.counts.push_back(0);
+            }
+            ++found.counts[static_cast<std::size_t>(at->second)];
+            found.of_cell[cell] = at->second;
         }
-        ++found.counts[static_cast<std::size_t>(at->second)];
-        found.of_cell.push_back(at->second);
-    }
     return found;
 }
 
@@ -79,7 +83,8 @@ public:
                           "units", "cells", "score"});
         layout_.plan = read_plan(root_.at("plan"));
         layout_.plan.file.clear();
-        recipe_ = unit::find_form(layout_.plan.recipe);
+        recipe_ = &layout_.plan.forms.front();
+        board_ = layout_.plan.board();
         read_size("columns", layout_.plan.columns);
         read_size("rows", layout_.plan.rows);
         if (const auto node = root_.find("seed"))
@@ -146,37 +151,52 @@ private:
     void read_cells() {
         const Node list = root_.at("cells");
         const std::vector<Node> rows = list.items();
-        if (std::cmp_not_equal(rows.size(), layout_.plan.rows))
+        if (std::cmp_not_equal(rows.size(), board_.list_rows()))
             list.refuse(
-                fmt::format("there are {} rows of cells, the layout has {}", rows.size(), layout_.plan.rows),
+                fmt::format("there are {} rows of cells, the layout has {}", rows.size(), board_.list_rows()),
                 "one list of cells for each row");
         seen_.assign(kinds_.size(), 0);
-        for (const Node& row : rows) {
-            const std::vector<Node> cells = row.items();
-            if (std::cmp_not_equal(cells.size(), layout_.plan.columns))
-                row.refuse(fmt::format("this row has {} cells, the layout has {} columns", cells.size(),
-                                       layout_.plan.columns),
-                           "one cell for each column");
-            for (const Node& cell : cells) read_cell(cell);
+        const std::size_t places = recipe_->patches.size();
+        const std::size_t cells = static_cast<std::size_t>(board_.cells());
+        layout_.assignment.patches.assign(
+            cells * places, FabricId{static_cast<std::uint16_t>(layout_.fabrics.size())});
+        layout_.assignment.turns.assign(cells, 0);
+        layout_.pinned.assign(cells, 0);
+        layout_.sewn.assign(cells, 0);
+        for (std::size_t r = 0; r < rows.size(); ++r) {
+            const std::vector<Node> items = rows[r].items();
+            const int columns = board_.list_columns(static_cast<int>(r));
+            if (std::cmp_not_equal(items.size(), columns))
+                rows[r].refuse(
+                    fmt::format("this row has {} cells, the layout has {} columns", items.size(), columns),
+                    "one cell for each column");
+            for (std::size_t c = 0; c < items.size(); ++c) {
+                const int cell = board_.cell(static_cast<int>(r), static_cast<int>(c));
+                if (cell >= 0)
+                    read_cell(items[c], static_cast<std::size_t>(cell));
+                else if (!items[c].is_null())
+                    items[c].refuse("the plan has a plain block here", "write null");
+            }
         }
     }
 
-    void read_cell(const Node& cell) {
+    void read_cell(const Node& cell, std::size_t at) {
         cell.allow_only({"unit", "turn", "pinned", "sewn"});
         const Node unit = cell.at("unit");
         if (kinds_.empty()) unit.refuse("there are no units to point at", "list them under \"units\"");
         const auto kind =
             static_cast<std::size_t>(unit.integer(0, static_cast<std::int64_t>(kinds_.size()) - 1));
         ++seen_[kind];
-        auto& patches = layout_.assignment.patches;
-        patches.insert(patches.end(), kinds_[kind].begin(), kinds_[kind].end());
-        layout_.assignment.turns.push_back(static_cast<std::uint8_t>(cell.at("turn").integer(0, 3)));
+        std::copy(kinds_[kind].begin(), kinds_[kind].end(),
+                  layout_.assignment.patches.begin() +
+                      static_cast<std::ptrdiff_t>(at * recipe_->patches.size()));
+        layout_.assignment.turns[at] = static_cast<std::uint8_t>(cell.at("turn").integer(0, 3));
         const auto flag = [&](const char* key) {
             const auto node = cell.find(key);
             return static_cast<char>(node && node->boolean());
         };
-        layout_.pinned.push_back(flag("pinned"));
-        layout_.sewn.push_back(flag("sewn"));
+        layout_.pinned[at] = flag("pinned");
+        layout_.sewn[at] = flag("sewn");
     }
 
     void check_counts() const {
@@ -201,7 +221,8 @@ private:
                             "list each fabric once");
             at = 1;
         }
-        for (const FabricId id : layout_.assignment.patches) used[index(id)] = 1;
+        for (const FabricId id : layout_.assignment.patches)
+            if (index(id) < used.size()) used[index(id)] = 1;
         for (std::size_t f = 0; f < ids_.size(); ++f)
             if (listed[f] != used[f])
                 list.refuse(fmt::format("{} is {}", in_quotes(ids_[f]),
@@ -236,6 +257,7 @@ private:
     const Node& root_;
     Layout layout_;
     const unit::Form* recipe_ = nullptr;
+    Board board_{1, 1};
     std::vector<std::string> ids_;
     std::map<std::string, FabricId> numbers_;
     std::vector<Kind> kinds_;
@@ -255,20 +277,20 @@ Layout read_layout(const Node& root) {
 
 Json write_layout(const Layout& layout) {
     const Plan& plan = layout.plan;
-    const unit::Form* recipe = unit::find_form(plan.recipe);
-    expects(recipe != nullptr);
-    const std::size_t patches = recipe->patches.size();
-    const std::size_t cells = static_cast<std::size_t>(plan.columns) * static_cast<std::size_t>(plan.rows);
+    const Board board = plan.board();
+    const std::size_t patches = plan.forms.front().patches.size();
+    const std::size_t cells = static_cast<std::size_t>(board.cells());
     expects(layout.assignment.patches.size() == cells * patches && layout.assignment.turns.size() == cells);
     expects(layout.pinned.size() == cells && layout.sewn.size() == cells);
 
     std::vector<char> used(layout.fabrics.size(), 0);
-    for (const FabricId id : layout.assignment.patches) used.at(index(id)) = 1;
+    for (const FabricId id : layout.assignment.patches)
+        if (index(id) < used.size()) used[index(id)] = 1;
     Json fabrics = Json::array();
     for (std::size_t f = 0; f < used.size(); ++f)
         if (used[f]) fabrics.push_back(layout.fabrics[f].id);
 
-    const Kinds found = kinds_of(layout, cells, patches);
+    const Kinds found = kinds_of(layout, board, patches);
     Json units = Json::array();
     for (std::size_t kind = 0; kind < found.kinds.size(); ++kind) {
         Json ids = Json::array();
@@ -277,12 +299,19 @@ Json write_layout(const Layout& layout) {
             Json{{"recipe", plan.recipe}, {"fabrics", std::move(ids)}, {"count", found.counts[kind]}});
     }
     Json grid = Json::array();
-    for (std::size_t cell = 0; cell < cells; ++cell) {
-        if (cell % static_cast<std::size_t>(plan.columns) == 0) grid.push_back(Json::array());
-        Json one{{"unit", found.of_cell[cell]}, {"turn", layout.assignment.turns[cell]}};
-        if (layout.pinned[cell]) one["pinned"] = true;
-        if (layout.sewn[cell]) one["sewn"] = true;
-        grid.back().push_back(std::move(one));
+    for (int r = 0; r < board.list_rows(); ++r) {
+        grid.push_back(Json::array());
+        for (int c = 0; c < board.list_columns(r); ++c) {
+            if (board.cell(r, c) < 0) {
+                grid.back().push_back(nullptr);
+                continue;
+            }
+            const std::size_t cell = static_cast<std::size_t>(board.cell(r, c));
+            Json one{{"unit", found.of_cell[cell]}, {"turn", layout.assignment.turns[cell]}};
+            if (layout.pinned[cell]) one["pinned"] = true;
+            if (layout.sewn[cell]) one["sewn"] = true;
+            grid.back().push_back(std::move(one));
+        }
     }
 
     Json root = Json::object();

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "layout/brief.h"
+#include "layout/contact.h"
 #include "layout/score.h"
 
 namespace motley::layout {
@@ -15,6 +16,10 @@ namespace motley::layout {
 struct Assignment {
     std::vector<FabricId> patches;   ///< [cell * P + p]
     std::vector<std::uint8_t> turns; ///< [cell], quarter turns clockwise, 0 to 3.
+    std::vector<std::uint8_t> forms; ///< [cell], into Brief::forms; empty: all of the first.
+
+    int form(std::size_t cell) const { return forms.empty() ? 0 : forms[cell]; }
+    int pose(std::size_t cell) const { return layout::pose(form(cell), turns[cell]); }
     bool operator==(const Assignment&) const = default;
 };
 
@@ -25,6 +30,9 @@ struct Layout {
     std::string version;
     std::vector<palette::Fabric> fabrics; ///< The palette, each with its colour; FabricId indexes it.
     Assignment assignment;
+    /// Where several fabrics may be: row by row on the lattice; by border, clockwise from the top left corner.
+    std::vector<FabricId> cornerstones;
+    std::vector<std::vector<FabricId>> borders;
     std::vector<char> pinned; ///< [cell]
     std::vector<char> sewn;   ///< [cell] already sewn into the top: never moves.
     Score score;

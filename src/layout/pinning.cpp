@@ -22,7 +22,7 @@ struct Held {
 };
 
 std::string place(const Brief& brief, int cell) {
-    return fmt::format("row {}, column {}", cell / brief.columns + 1, cell % brief.columns + 1);
+    return brief.board.place(cell);
 }
 
 std::string pointer(const Plan& plan, int pin) {
@@ -57,14 +57,21 @@ public:
 
 private:
     void read(int i, const Pin& pin) {
-        if (pin.row < 0 || pin.row >= brief_.rows || pin.column < 0 || pin.column >= brief_.columns) {
+        const Board& board = brief_.board;
+        const int cell = board.cell(pin.row, pin.column);
+        if (cell < 0) {
+            const bool in_list = pin.row >= 0 && pin.row < board.list_rows() && pin.column >= 0 &&
+                                 pin.column < board.list_columns(pin.row);
             complaints_.add(
                 pointer(plan_, i),
-                fmt::format("the pin at row {}, column {} lies outside the top", pin.row + 1, pin.column + 1),
-                fmt::format("the top has {} rows and {} columns", brief_.rows, brief_.columns));
+                fmt::format("the pin at row {}, column {} {}", pin.row + 1, pin.column + 1,
+                            in_list ? "is on a plain block between the units" : "lies outside the top"),
+                fmt::format("the top has {} rows and {} columns{}", board.list_rows(), board.list_columns(0),
+                            board.list_rows() > 1 && board.list_columns(1) < board.list_columns(0)
+                                ? ", one less in every second row"
+                                : ""));
             return;
         }
-        const int cell = pin.row * brief_.columns + pin.column;
         for (std::size_t p = 0; p < pin.fabrics.size(); ++p)
             if (pin.fabrics[p]) hold(i, cell, p, *pin.fabrics[p]);
         if (pin.turn) turn(i, static_cast<std::size_t>(cell), *pin.turn);
@@ -85,7 +92,7 @@ private:
             complaints_.add(
                 where,
                 fmt::format("the pin at {} puts {} where the role {} does not take it", place(brief_, cell),
-                            in_quotes(id), in_quotes(brief_.recipe->patches[p].role)),
+                            in_quotes(id), in_quotes(brief_.role(static_cast<int>(p)))),
                 "pin a fabric of that role, or add this one to the role's list");
             return;
         }
@@ -133,7 +140,7 @@ public:
           takers_(takers),
           brief_(brief),
           complaints_(complaints),
-          contacts_(*brief.recipe),
+          contacts_(brief.forms, brief.board, brief.least_edge),
           same_(same_fabric(brief)) {}
 
     void look(const std::vector<Held>& held) {
@@ -167,7 +174,7 @@ private:
         std::string what;
         if (touch(a, b))
             what = "and the two touch";
-        else if (std::max(std::abs(down), std::abs(across)) < brief_.rules.apart)
+        else if (brief_.board.apart(brief_.board.parity(row(a)), down, across) < brief_.rules.apart)
             what = fmt::format("less than {} units apart", brief_.rules.apart);
         else if (brief_.rules.line && (down == 0 || across == 0))
             what = fmt::format("twice in one {}", down == 0 ? "row" : "column");
@@ -195,7 +202,8 @@ private:
             return false;
         for (const int t : turns(a.cell))
             for (const int u : turns(b.cell)) {
-                const Contact contact = contacts_.between(down, across, a.patch, t, b.patch, u);
+                const Contact contact = contacts_.between(
+                    brief_.board.parity(row(a)), down, across, a.patch, pose(0, t), b.patch, pose(0, u));
                 if (contact == Contact::none) return false;
                 if (contact == Contact::corner && brief_.rules.touching == Touching::edge) return false;
             }
@@ -235,7 +243,7 @@ private:
             pointer(plan_, held.pin),
             fmt::format("beside {}, pinned at {}, no fabric of the role {} differs enough in lightness",
                         in_quotes(brief_.names[held.fabric]), place(brief_, held.cell),
-                        in_quotes(brief_.recipe->patches[p].role)),
+                        in_quotes(brief_.role(static_cast<int>(p)))),
             fmt::format("the plan's contrast asks for at least {}", brief_.rules.contrast));
     }
 

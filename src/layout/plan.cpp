@@ -17,12 +17,6 @@ using measure::Length;
 constexpr int no_limit = std::numeric_limits<int>::max();
 constexpr int most_asked = 1'000'000; // Far above what 40,000 cells can show; the counts are added up later.
 
-Length length(const Node& node, measure::System system) {
-    if (node.is_number()) return measure::length_of(node.number(), system, node.where());
-    if (node.is_text()) return measure::read_length(node.text(), system, node.where());
-    node.refuse("this should be a length", "write a number, or text such as \"6 1/2\" or \"16 cm\"");
-}
-
 std::vector<std::string> texts(const Node& list) {
     std::vector<std::string> words;
     for (const Node& item : list.items()) words.push_back(item.text());
@@ -64,8 +58,13 @@ public:
                 node.refuse("the palette has no name",
                             "name the folder with the photos, or its palette.json");
         });
-        complaints_.required(root_, "setting", [&](const Node& node) { read_setting(node); });
+        complaints_.required(root_, "setting", [&](const Node& node) {
+            plan_.setting = read_setting(node, plan_.measure, complaints_);
+        });
+        plan_.columns = plan_.setting.columns;
+        plan_.rows = plan_.setting.rows;
         read_sizes();
+        plan_.forms = {*unit::find_form(plan_.recipe)};
         complaints_.optional(root_, "unit", [&](const Node& node) { read_unit(node); });
         complaints_.optional(root_, "rules", [&](const Node& node) { read_rules(node); });
         complaints_.optional(root_, "wishes", [&](const Node& node) { read_wishes(node); });
@@ -86,36 +85,6 @@ private:
     void known_keys(const Node& node, const std::vector<std::string>& keys) {
         if (!node.is_object()) node.allow_only(keys);
         complaints_.attempt([&] { node.allow_only(keys); });
-    }
-
-    void read_setting(const Node& setting) {
-        known_keys(setting, {"columns", "rows", "arrangement", "sashing", "borders"});
-        complaints_.required(setting, "columns", [&](const Node& node) {
-            plan_.columns = static_cast<int>(node.integer(1, most_cells));
-        });
-        complaints_.required(setting, "rows", [&](const Node& node) {
-            plan_.rows = static_cast<int>(node.integer(1, most_cells));
-        });
-        complaints_.optional(setting, "arrangement", [&](const Node& node) {
-            const std::vector<std::string> known{"straight", "on-point", "brick"};
-            if (const std::size_t chosen = node.choice(known); chosen != 0)
-                node.refuse(fmt::format("the arrangement {} is not sewn by this version of motley yet",
-                                        in_quotes(known[chosen])),
-                            "use \"straight\"");
-        });
-        complaints_.optional(setting, "sashing", [](const Node& node) {
-            node.refuse("sashing is not sewn by this version of motley yet", "leave \"sashing\" out");
-        });
-        complaints_.optional(setting, "borders", [](const Node& node) {
-            if (!node.items().empty())
-                node.refuse("borders are not sewn by this version of motley yet", "leave \"borders\" out");
-        });
-        const std::int64_t cells = std::int64_t{plan_.columns} * plan_.rows;
-        if (cells > most_cells)
-            complaints_.add(
-                setting.where(),
-                fmt::format("{} columns by {} rows are {} units", plan_.columns, plan_.rows, cells),
-                fmt::format("a top may have at most {} units", most_cells));
     }
 
     /// Seam and finished size, each on its own and together.
@@ -143,7 +112,7 @@ private:
 
     /// The length of a node, or `instead` with a complaint where it lies outside [least, most].
     Length within(const Node& node, std::string_view noun, Length least, Length most, Length instead) {
-        const Length found = length(node, plan_.measure);
+        const Length found = read_length(node, plan_.measure);
         if (found >= least && found <= most) return found;
         complaints_.add(node.where(),
                         fmt::format("{} of {} is {}", noun, measure::print(found, plan_.measure),
@@ -160,6 +129,7 @@ private:
             for (const unit::Form& recipe : unit::forms()) known.push_back(recipe.id);
             plan_.recipe = known[node.choice(known)];
         });
+        plan_.forms = {*unit::find_form(plan_.recipe)};
         complaints_.optional(unit, "roles", [&](const Node& node) {
             for (const auto& [role, list] : node.members())
                 complaints_.attempt([&] { plan_.roles[role] = texts(list); });
@@ -199,7 +169,8 @@ private:
     }
 
     void read_rules(const Node& rules) {
-        known_keys(rules, {"touching", "apart", "line", "contrast", "same_if_closer_than", "exempt"});
+        known_keys(rules, {"touching", "apart", "line", "contrast", "same_if_closer_than", "exempt",
+                           "least_contact"});
         complaints_.optional(rules, "touching", [&](const Node& node) {
             constexpr Touching touching[] = {Touching::corner, Touching::edge, Touching::free};
             plan_.rules.touching = touching[node.choice({"corner", "edge", "free"})];
@@ -212,6 +183,10 @@ private:
                              [&](const Node& node) { plan_.rules.contrast = node.number(0, 100); });
         complaints_.optional(rules, "same_if_closer_than", [&](const Node& node) {
             plan_.rules.same_if_closer_than = node.number(0, 100);
+        });
+        complaints_.optional(rules, "least_contact", [&](const Node& node) {
+            plan_.rules.least_contact =
+                within(node, "a contact that is ignored", {0}, {Length::per_inch * 2}, {0});
         });
         complaints_.optional(rules, "exempt", [&](const Node& node) { plan_.rules.exempt = texts(node); });
     }
@@ -272,7 +247,7 @@ private:
                 pin.fabrics.push_back(item.is_null() ? std::nullopt : std::optional(item.text()));
                 says_something = says_something || pin.fabrics.back();
             }
-            const std::size_t patches = unit::find_form(plan_.recipe)->patches.size();
+            const std::size_t patches = plan_.forms.front().patches.size();
             if (pin.fabrics.size() > patches)
                 list->refuse(fmt::format("this pin names {} fabrics, a unit has {}", pin.fabrics.size(),
                                          patches == 1 ? "one patch" : fmt::format("{} patches", patches)),

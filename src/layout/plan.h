@@ -11,7 +11,10 @@
 #include <vector>
 
 #include "document/document.h"
+#include "layout/board.h"
+#include "layout/setting.h"
 #include "measure/length.h"
+#include "unit/form.h"
 
 namespace motley::layout {
 
@@ -27,6 +30,8 @@ struct Rules {
     double contrast = 0; ///< Least difference in L* between the roles of a unit, [0, 100].
     /// CIEDE2000 below which two fabrics count as one for touching, apart and line.
     double same_if_closer_than = 0;
+    /// Patches that share less of an edge than this only meet at a corner.
+    measure::Length least_contact;
     /// Fabrics that touching, apart, line and `spread` do not look at (a background).
     std::vector<std::string> exempt;
 };
@@ -66,7 +71,8 @@ struct Plan {
     measure::System measure = measure::System::inch;
     measure::Length seam;
     std::string palette;
-    int columns = 0, rows = 0;
+    int columns = 0, rows = 0; ///< As `setting` says.
+    Setting setting;
     std::string recipe = "plain-square";
     measure::Length finished; ///< Side of the finished unit; 6 in (15 cm) when not said.
     /// Fabric ids by role; "*" is every fabric that no other role names.
@@ -80,15 +86,17 @@ struct Plan {
     std::vector<Pin> pins;
     std::uint64_t seed = 1;
 
+    std::vector<unit::Form> forms; ///< What the recipe makes.
+
+    Board board() const { return Board(setting, finished); }
     /// A place in the file for a Problem: where("/pins/3") is "plan.json /pins/3".
     std::string where(std::string_view pointer) const { return place + std::string(pointer); }
 };
 
-inline constexpr int most_cells = 40'000;
 inline constexpr std::string_view plan_format = "motley plan 1";
 
 /// Reads a plan. Faults (Cause::input) name file and pointer: wrong type, unknown key with the nearest known
-/// one, sizes out of range, more than 40,000 cells, arrangements and borders that this version does not sew.
+/// one, sizes out of range, more than 40,000 cells.
 Plan read_plan(const document::Node& root);
 
 /// A seed: a whole number of at most 64 bits.

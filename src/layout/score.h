@@ -30,7 +30,8 @@ struct Score {
 ///  (mean L* in the window - mean L*)^2, over (s^2/16)(N-16)/(N-1),
 ///    s^2 the population variance of L* over the cells (variance of a mean of 16 drawn without replacement).
 ///  value, other aims: mean over cells of (L* - aim)^2 over its mean over all pairs of unit and cell.
-///  L* of a cell is the mean over its patches by area.
+///  L* of a cell is the mean over its patches by area. Where cells are absent (see Board), N counts units,
+///  and windows are those that hold the most units, as many as they hold in the place of 16.
 /// Undefined: fewer than 2 cells, tops narrower than a window or with at most 16 cells, an expectation of 0.
 Score judge(const Brief& brief, const Assignment& assignment);
 

@@ -48,7 +48,7 @@ private:
     std::size_t fabrics() const { return brief_.names.size(); }
     std::size_t roles() const { return takers_.size(); }
     std::string name(std::size_t f) const { return in_quotes(brief_.names[f]); }
-    const std::string& role_name(std::size_t role) const { return brief_.recipe->patches[role].role; }
+    const std::string& role_name(std::size_t role) const { return brief_.role(static_cast<int>(role)); }
     bool taken(std::size_t f) const {
         return std::any_of(takers_.begin(), takers_.end(), [f](const auto& role) { return role[f] != 0; });
     }
@@ -106,7 +106,7 @@ bool Ledger::read_counts() {
 }
 
 Bounds Ledger::bounds(bool stock_without_end) const {
-    Bounds made{brief_.cells(), {}, {}};
+    Bounds made{brief_.board.units(), {}, {}};
     for (std::size_t f = 0; f < fabrics(); ++f) {
         const Count& count = asked_[f].count;
         switch (count.kind) {
@@ -128,7 +128,7 @@ Bounds Ledger::bounds(bool stock_without_end) const {
     for (const auto& role : takers_) {
         made.roles.emplace_back();
         for (std::size_t f = 0; f < fabrics(); ++f)
-            made.roles.back().push_back({0, role[f] ? std::min(brief_.cells(), made.totals[f].most) : 0});
+            made.roles.back().push_back({0, role[f] ? std::min(brief_.board.units(), made.totals[f].most) : 0});
     }
     return made;
 }

@@ -186,12 +186,12 @@ private:
     }
 
     void try_turn(int cell) {
-        const int before = state_.turn(cell);
+        const int before = state_.pose(cell);
         const Tally tally = state_.tally();
-        state_.turn_to(cell, (before + 1 + chance_.below(3)) % 4);
+        state_.pose_to(cell, (before + 1 + chance_.below(3)) % 4);
         if (state_.tally().broken > tally.broken ||
             !taken(price_.of(tally, difference(state_.tally(), tally))))
-            state_.turn_to(cell, before);
+            state_.pose_to(cell, before);
     }
 
     static constexpr int batch = 256;

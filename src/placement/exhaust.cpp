@@ -50,7 +50,7 @@ private:
         const double weight = f == g ? spread_ : colour_ * likeness_[at(f * model_.fabrics + g)];
         if (weight == 0) return 0;
         const double d2 = model_.contacts.distance_squared(
-            b / model_.columns - a / model_.columns, b % model_.columns - a % model_.columns, i % places,
+            model_.brief.board.parity(a / model_.columns), b / model_.columns - a / model_.columns, b % model_.columns - a % model_.columns, i % places,
             turns_[at(a)], j % places, turns_[at(b)]);
         return f != g && d2 > colour_reach_squared ? 0 : weight / d2;
     }
@@ -63,7 +63,7 @@ private:
         const int unit = i - i % model_.places;
         double light = -model_.brief.aim[at(i / model_.places)];
         for (int j = unit; j <= i; ++j)
-            light += model_.brief.recipe->patches[at(j - unit)].area *
+            light += model_.brief.forms.front().patches[at(j - unit)].area *
                      model_.brief.labs[at(j == i ? f : shown_[at(j)])].l;
         return sum + value_ * light * light;
     }

@@ -9,7 +9,7 @@ namespace motley::placement {
 
 Model::Model(const layout::Brief& b)
     : brief(b),
-      contacts(*b.recipe),
+      contacts(b.forms, b.board, b.least_edge),
       columns(b.columns),
       rows(b.rows),
       cells(b.cells()),
@@ -28,8 +28,8 @@ Model::Model(const layout::Brief& b)
 
 void Model::lay_out_pulls() {
     for (int place = 0; place < places; ++place)
-        for (int turn = 0; turn < 4; ++turn) {
-            const unit::Point p = contacts.centre(place, turn);
+        for (int pose = 0; pose < contacts.poses(); ++pose) {
+            const unit::Point p = contacts.centre(place, pose);
             const auto known = std::find_if(centre_points_.begin(), centre_points_.end(), [&](unit::Point q) {
                 return std::abs(p.x - q.x) < 1e-9 && std::abs(p.y - q.y) < 1e-9;
             });
@@ -37,62 +37,71 @@ void Model::lay_out_pulls() {
             if (known == centre_points_.end()) centre_points_.push_back(p);
         }
     centres_ = static_cast<int>(centre_points_.size());
-    pulls_.resize(static_cast<std::size_t>(centres_) * static_cast<std::size_t>(centres_) *
-                  static_cast<std::size_t>(plane_));
+    const layout::Board& board = brief.board;
+    pulls_.resize(static_cast<std::size_t>(board.parities()) * static_cast<std::size_t>(centres_) *
+                  static_cast<std::size_t>(centres_) * static_cast<std::size_t>(plane_));
     std::size_t at = 0;
-    for (const unit::Point a : centre_points_)
-        for (const unit::Point b : centre_points_)
-            for (int dr = 1 - rows; dr < rows; ++dr)
-                for (int dc = 1 - columns; dc < columns; ++dc, ++at) {
-                    const double dx = b.x - a.x + dc, dy = b.y - a.y + dr;
-                    const double d2 = dx * dx + dy * dy;
-                    pulls_[at] = d2 < 1e-9
-                                     ? 0
-                                     : static_cast<std::int32_t>(std::floor((1 << distance_bits) / d2 + 0.5));
-                }
+    for (int parity = 0; parity < board.parities(); ++parity)
+        for (const unit::Point a : centre_points_)
+            for (const unit::Point b : centre_points_)
+                for (int dr = 1 - rows; dr < rows; ++dr)
+                    for (int dc = 1 - columns; dc < columns; ++dc, ++at) {
+                        const unit::Point step = board.step(parity, dr, dc);
+                        const double dx = b.x - a.x + step.x, dy = b.y - a.y + step.y;
+                        const double d2 = dx * dx + dy * dy;
+                        pulls_[at] = d2 < 1e-9 ? 0
+                                               : static_cast<std::int32_t>(
+                                                     std::floor((1 << distance_bits) / d2 + 0.5));
+                    }
 }
 
-std::int32_t Model::site(int patch, int turn) const {
+std::int32_t Model::site(int patch, int pose) const {
     const int cell = patch / places;
-    return centre(patch % places, turn) * plane_ + cell / columns * stride_ + cell % columns;
+    return centre(patch % places, pose) * plane_ + cell / columns * stride_ + cell % columns;
 }
 
-std::int32_t Model::row(int patch, int turn) const {
+std::int32_t Model::row(int patch, int pose) const {
     const int cell = patch / places;
     const int middle = (rows - 1) * stride_ + columns - 1;
-    return centre(patch % places, turn) * centres_ * plane_ + middle - cell / columns * stride_ -
-           cell % columns;
+    return (parity(cell) * centres_ + centre(patch % places, pose)) * centres_ * plane_ + middle -
+           cell / columns * stride_ - cell % columns;
 }
 
 void Model::lay_out_near_steps() {
     constexpr int reach = 3; // layout/score.h: colour looks at d <= 3.
-    for (int dr = -reach - 1; dr <= reach + 1; ++dr)
-        for (int dc = -reach - 1; dc <= reach + 1; ++dc) {
-            NearStep step{dr, dc, {}};
-            bool any = false;
-            for (const unit::Point a : centre_points_)
-                for (const unit::Point b : centre_points_) {
-                    const double dx = b.x - a.x + dc, dy = b.y - a.y + dr;
-                    const double d2 = dx * dx + dy * dy;
-                    const bool near = d2 > 1e-9 && d2 <= reach * reach + 1e-9;
-                    step.weight.push_back(
-                        near ? static_cast<std::int32_t>(std::floor((1 << near_bits) / d2 + 0.5)) : 0);
-                    any = any || near;
-                }
-            near_at_[static_cast<std::size_t>((dr + 4) * 9 + dc + 4)] =
-                any ? static_cast<int>(near_steps_.size()) : -1;
-            if (any) near_steps_.push_back(std::move(step));
-        }
+    for (int parity = 0; parity < brief.board.parities(); ++parity) {
+        std::vector<NearStep>& steps = near_steps_[static_cast<std::size_t>(parity)];
+        for (int dr = -reach - 1; dr <= reach + 1; ++dr)
+            for (int dc = -reach - 1; dc <= reach + 1; ++dc) {
+                NearStep step{dr, dc, {}};
+                bool any = false;
+                const unit::Point apart = brief.board.step(parity, dr, dc);
+                for (const unit::Point a : centre_points_)
+                    for (const unit::Point b : centre_points_) {
+                        const double dx = b.x - a.x + apart.x, dy = b.y - a.y + apart.y;
+                        const double d2 = dx * dx + dy * dy;
+                        const bool near = d2 > 1e-9 && d2 <= reach * reach + 1e-9;
+                        step.weight.push_back(
+                            near ? static_cast<std::int32_t>(std::floor((1 << near_bits) / d2 + 0.5)) : 0);
+                        any = any || near;
+                    }
+                near_at_[static_cast<std::size_t>(parity)]
+                        [static_cast<std::size_t>((dr + 4) * 9 + dc + 4)] =
+                    any ? static_cast<int>(steps.size()) : -1;
+                if (any) steps.push_back(std::move(step));
+            }
+    }
 }
 
-std::int32_t Model::near_weight(int patch, int turn, int other, int other_turn) const {
+std::int32_t Model::near_weight(int patch, int pose, int other, int other_pose) const {
     const int a = patch / places, b = other / places;
     const int dr = b / columns - a / columns, dc = b % columns - a % columns;
     if (std::abs(dr) > 4 || std::abs(dc) > 4) return 0;
-    const int step = near_at_[static_cast<std::size_t>((dr + 4) * 9 + dc + 4)];
+    const std::size_t parity_of_a = static_cast<std::size_t>(parity(a));
+    const int step = near_at_[parity_of_a][static_cast<std::size_t>((dr + 4) * 9 + dc + 4)];
     if (step < 0) return 0;
-    const int pair = centre(patch % places, turn) * centres_ + centre(other % places, other_turn);
-    return near_steps_[static_cast<std::size_t>(step)].weight[static_cast<std::size_t>(pair)];
+    const int pair = centre(patch % places, pose) * centres_ + centre(other % places, other_pose);
+    return near_steps_[parity_of_a][static_cast<std::size_t>(step)].weight[static_cast<std::size_t>(pair)];
 }
 
 void Model::lay_out_fabrics() {
@@ -108,26 +117,30 @@ void Model::lay_out_fabrics() {
                                          brief.labs[static_cast<std::size_t>(g)].l);
             contrasts_.push_back(step >= brief.rules.contrast);
         }
-    for (int place = 0; place < places; ++place)
-        for (int f = 0; f < fabrics; ++f)
-            light_.push_back(static_cast<std::int32_t>(
-                std::floor(brief.recipe->patches[static_cast<std::size_t>(place)].area *
-                               brief.labs[static_cast<std::size_t>(f)].l * light_steps +
-                           0.5)));
+    for (const unit::Form& form : brief.forms)
+        for (int place = 0; place < places; ++place) {
+            const bool there = place < static_cast<int>(form.patches.size());
+            const double area = there ? form.patches[static_cast<std::size_t>(place)].area : 0;
+            for (int f = 0; f < fabrics; ++f)
+                light_.push_back(static_cast<std::int32_t>(
+                    std::floor(area * brief.labs[static_cast<std::size_t>(f)].l * light_steps + 0.5)));
+        }
     for (const double l : brief.aim)
         aim_.push_back(static_cast<std::int32_t>(std::floor(l * light_steps + 0.5)));
 }
 
-bool Model::conflict(int patch, int turn, int other, int other_turn) const {
+bool Model::conflict(int patch, int pose, int other, int other_pose) const {
     const int a = patch / places, b = other / places;
     const int dr = b / columns - a / columns, dc = b % columns - a % columns;
     if (dr == 0 && dc == 0) return false;
     const layout::Rules& rules = brief.rules;
-    if (std::max(std::abs(dr), std::abs(dc)) < rules.apart) return true;
+    if (std::max(std::abs(dr), std::abs(dc)) < rules.apart &&
+        brief.board.apart(parity(a), dr, dc) < rules.apart)
+        return true;
     if (rules.line && (dr == 0 || dc == 0)) return true;
     if (rules.touching == layout::Touching::free) return false;
     const layout::Contact contact =
-        contacts.between(dr, dc, patch % places, turn, other % places, other_turn);
+        contacts.between(parity(a), dr, dc, patch % places, pose, other % places, other_pose);
     return contact == layout::Contact::edge ||
            (contact == layout::Contact::corner && rules.touching == layout::Touching::corner);
 }

@@ -13,7 +13,8 @@
 
 namespace motley::placement {
 
-/// Patches are numbered cell * P + p. A *site* is where a patch's centre lies: cell and centre together.
+/// Patches are numbered cell * P + p. A *site* is where a patch's centre lies: cell and centre together. A
+/// *pose* is a unit's form and turn in one number (layout/contact.h); where there is one form it is the turn.
 class Model {
 public:
     explicit Model(const layout::Brief& brief);
@@ -33,8 +34,8 @@ public:
     std::int32_t pull(std::int32_t row, std::int32_t site) const {
         return pulls_[static_cast<std::size_t>(row + site)];
     }
-    std::int32_t site(int patch, int turn) const;
-    std::int32_t row(int patch, int turn) const;
+    std::int32_t site(int patch, int pose) const;
+    std::int32_t row(int patch, int pose) const;
 
     /// A neighbour within the reach of `colour`: cell step and, for each pair of centres, 2^16 / d^2 (0
     /// beyond the reach).
@@ -42,10 +43,14 @@ public:
         int row_step, column_step;
         std::vector<std::int32_t> weight; ///< [centre * centres + other centre]
     };
-    const std::vector<NearStep>& near_steps() const { return near_steps_; }
+    const std::vector<NearStep>& near_steps(int cell) const {
+        return near_steps_[static_cast<std::size_t>(parity(cell))];
+    }
     /// 2^16 / d^2 between two patches, 0 beyond the reach.
-    std::int32_t near_weight(int patch, int turn, int other, int other_turn) const;
-    int centre(int place, int turn) const { return centre_of_[static_cast<std::size_t>(place * 4 + turn)]; }
+    std::int32_t near_weight(int patch, int pose, int other, int other_pose) const;
+    int centre(int place, int pose) const {
+        return centre_of_[static_cast<std::size_t>(place * contacts.poses() + pose)];
+    }
     int centres() const { return centres_; }
 
     bool same(int f, int g) const { return same_[static_cast<std::size_t>(f * fabrics + g)] != 0; }
@@ -56,9 +61,10 @@ public:
     const std::int32_t* likeness_row(int f) const {
         return &likeness_[static_cast<std::size_t>(f * fabrics)];
     }
-    std::int32_t light(int place, int f) const {
-        return light_[static_cast<std::size_t>(place * fabrics + f)];
-    } ///< Area share times L*.
+    /// Area share times L*.
+    std::int32_t light(int place, int pose, int f) const {
+        return light_[static_cast<std::size_t>((pose / 4 * places + place) * fabrics + f)];
+    }
     std::int32_t aim(int cell) const { return aim_[static_cast<std::size_t>(cell)]; }
     bool has_aim() const { return !aim_.empty(); }
     bool exempt(int f) const { return brief.exempt[static_cast<std::size_t>(f)] != 0; }
@@ -67,12 +73,13 @@ public:
         return turns_matter_;
     } ///< The search chooses turns, and they change the geometry.
     /// Whether two patches in different cells break a rule when they show the same fabric.
-    bool conflict(int patch, int turn, int other, int other_turn) const;
+    bool conflict(int patch, int pose, int other, int other_pose) const;
     /// Visits the cells with which `cell` may be in conflict, itself left out.
     template <class Visit>
     void for_zone(int cell, Visit visit) const;
 
 private:
+    int parity(int cell) const { return brief.board.parity(cell / columns); }
     void lay_out_pulls();
     void lay_out_near_steps();
     void lay_out_fabrics();
@@ -83,8 +90,9 @@ private:
     std::vector<int> centre_of_;
     std::vector<unit::Point> centre_points_;
     std::vector<std::int32_t> pulls_;
-    std::vector<NearStep> near_steps_;
-    std::array<int, 81> near_at_{}; // [row step + 4][column step + 4] into near_steps_, -1 beyond the reach.
+    std::array<std::vector<NearStep>, 2> near_steps_; // By parity.
+    // By parity, [row step + 4][column step + 4] into near_steps_, -1 beyond the reach.
+    std::array<std::array<int, 81>, 2> near_at_{};
     std::vector<char> same_, contrasts_;
     std::vector<std::vector<int>> alike_;
     std::vector<std::int32_t> likeness_, light_, aim_;

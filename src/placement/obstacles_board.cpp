@@ -24,7 +24,7 @@ Board::Board(const layout::Brief& b)
       places(b.patches_per_unit()),
       fabrics(static_cast<int>(b.names.size())),
       words((b.patches() + 63) / 64),
-      contacts_(*b.recipe) {}
+      contacts_(b.forms, b.board, b.least_edge) {}
 
 std::optional<Board> Board::lay_out(const layout::Brief& brief) {
     Board board(brief);
@@ -44,6 +44,7 @@ bool Board::contrasts(int f, int g) const {
 }
 
 bool Board::always_touch(int row_step, int column_step, int i, int j) const {
+    const int parity = brief.board.parity(i / places / brief.columns);
     const auto ways = [&](int patch) {
         const int said = brief.turns[at(patch / places)];
         return said >= 0 ? std::vector<int>{said} : std::vector<int>{0, 1, 2, 3};
@@ -51,7 +52,7 @@ bool Board::always_touch(int row_step, int column_step, int i, int j) const {
     for (const int t : ways(i))
         for (const int u : ways(j)) {
             const layout::Contact contact =
-                contacts_.between(row_step, column_step, i % places, t, j % places, u);
+                contacts_.between(parity, row_step, column_step, i % places, t, j % places, u);
             if (contact == layout::Contact::none) return false;
             if (contact == layout::Contact::corner && brief.rules.touching == layout::Touching::edge)
                 return false;
@@ -64,7 +65,9 @@ bool Board::linked(int i, int j) const {
     if (a == b) return false;
     const int dr = b / brief.columns - a / brief.columns, dc = b % brief.columns - a % brief.columns;
     const int step = std::max(std::abs(dr), std::abs(dc));
-    if (step < brief.rules.apart || (brief.rules.line && (dr == 0 || dc == 0))) return true;
+    const bool near = step < brief.rules.apart &&
+                      brief.board.apart(brief.board.parity(a / brief.columns), dr, dc) < brief.rules.apart;
+    if (near || (brief.rules.line && (dr == 0 || dc == 0))) return true;
     if (step > 1 || brief.rules.touching == layout::Touching::free) return false;
     return always_touch(dr, dc, i, j);
 }

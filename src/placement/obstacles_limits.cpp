@@ -59,7 +59,11 @@ private:
         return blocks(std::max(least, by_role), places);
     }
 
-    bool corner() const { return rules_.apart >= 2 || (single_ && rules_.touching == Touching::corner); }
+    /// Bricks meet six others, not eight: what holds for 2 x 2 blocks of a straight setting does not for them.
+    bool corner() const {
+        return !brief_.board.bricks() &&
+               (rules_.apart >= 2 || (single_ && rules_.touching == Touching::corner));
+    }
     bool edge() const { return single_ && rules_.touching == Touching::edge; }
 
     void add(const std::string& rule, const std::vector<std::size_t>& fabrics, int asked, int most,
@@ -80,7 +84,7 @@ private:
             const int asked = least_units(f);
             if (rules_.line && asked > std::min(m, n))
                 add("\"line\": true", {f}, asked, std::min(m, n), "or leave the line rule out");
-            const int d = std::max(rules_.apart, corner() ? 2 : 1);
+            const int d = brief_.board.bricks() ? 1 : std::max(rules_.apart, corner() ? 2 : 1);
             if (d >= 2 && asked > blocks(m, d) * blocks(n, d))
                 add(rules_.apart >= 2 ? fmt::format("\"apart\": {}", rules_.apart)
                                       : std::string("\"touching\": \"corner\""),
@@ -167,8 +171,8 @@ private:
                              fmt::format("impossible: {} as {} needs a {} at least {} L* lighter or darker; "
                                          "the furthest there is {:.1f} away",
                                          brief_.names[f],
-                                         brief_.recipe->patches[static_cast<std::size_t>(p)].role,
-                                         brief_.recipe->patches[static_cast<std::size_t>(q)].role,
+                                         brief_.role(p),
+                                         brief_.role(q),
                                          rules_.contrast, furthest),
                              fmt::format("set rules.contrast to {} or less, or leave {} out",
                                          std::floor(furthest), brief_.names[f])});

@@ -127,7 +127,7 @@ private:
 
 std::string place_of(const Board& board, int patch) {
     const int cell = patch / board.places;
-    return fmt::format("row {}, column {}", cell / board.brief.columns + 1, cell % board.brief.columns + 1);
+    return board.brief.board.place(cell);
 }
 
 std::string rules_that_hold(const layout::Brief& brief) {

@@ -11,12 +11,13 @@ namespace motley::placement {
 
 /// What a tally costs: each wish's weight times its ratio to a shuffle, over the sum of the weights.
 ///
-/// With an even aim the score takes window sums s_w from 16 times the mean of the top as it is now. The tally
-/// takes them from a fixed base; with D = 16 mean - base and W windows, sum (s_w - D)^2 = sum s_w^2 - 2 D sum
+/// With an even aim the score takes window sums s_w (of 16 units) from 16 times the mean of the top as it is
+/// now. The tally takes them from a fixed base; with D = 16 mean - base and W windows, sum (s_w - D)^2 = sum s_w^2 - 2 D sum
 /// s_w + W D^2.
 class Price {
 public:
-    Price(const Model& model, const layout::Assignment& start) : cells_(model.cells) {
+    Price(const Model& model, const layout::Assignment& start)
+        : units_(model.brief.board.units()), in_window_(model.brief.board.window_units()) {
         const layout::Wishes& wishes = model.brief.wishes;
         const layout::Sums sums = layout::sums(model.brief, start);
         const double weights = wishes.spread + wishes.colour + wishes.value;
@@ -27,11 +28,13 @@ public:
         spread_ = per(wishes.spread, sums.spread.expected, std::ldexp(1.0, Model::distance_bits));
         colour_ = per(wishes.colour, sums.colour.expected,
                       std::ldexp(1.0, Model::likeness_bits + Model::near_bits));
-        // The score takes means over windows (of means over 16 cells) or over cells; the tally adds squares
+        // The score takes means over windows (of means over their units) or over cells; the tally adds squares
         // of sums.
         const double light = Model::light_steps * Model::light_steps;
-        if (!model.has_aim()) windows_ = std::max(0, model.rows - 3) * std::max(0, model.columns - 3);
-        const double squares = model.has_aim() ? light * model.cells : light * 256.0 * windows_;
+        if (!model.has_aim())
+            for (int first = 0; first < model.cells; ++first)
+                windows_ += model.brief.board.window_counts(first);
+        const double squares = model.has_aim() ? light * units_ : light * in_window_ * in_window_ * windows_;
         value_ = squares > 0 ? per(wishes.value, sums.value.expected, squares) : 0.0;
     }
 
@@ -62,10 +65,10 @@ public:
     }
 
 private:
-    double offset(std::int64_t light) const { return 16 * static_cast<double>(light) / cells_ - base_; }
+    double offset(std::int64_t light) const { return in_window_ * static_cast<double>(light) / units_ - base_; }
 
     double spread_ = 0, colour_ = 0, value_ = 0;
-    double cells_, base_ = 0;
+    double units_, in_window_, base_ = 0;
     int windows_ = 0;
 };
 

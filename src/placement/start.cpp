@@ -150,14 +150,14 @@ private:
     bool turn_helps(int patch) {
         const int cell = patch / model_.places;
         if (!model_.turns_matter() || model_.brief.turns[at(cell)] >= 0) return false;
-        const int before = state_.turn(cell);
+        const int before = state_.pose(cell);
         const std::int64_t broken = state_.tally().broken;
         const int first = chance_.below(3) + 1;
         for (int k = 0; k < 3; ++k) {
-            state_.turn_to(cell, (before + 1 + (first + k) % 3) % 4);
+            state_.pose_to(cell, (before + 1 + (first + k) % 3) % 4);
             if (state_.tally().broken < broken) return true;
         }
-        state_.turn_to(cell, before);
+        state_.pose_to(cell, before);
         return false;
     }
 

@@ -31,7 +31,7 @@ State::State(const Model& model, const layout::Assignment& start, Watch watch)
       heavy_(at(model.fabrics)),
       light_(at(model.cells)) {
     expects(start.patches.size() == at(model.patches) && start.turns.size() == at(model.cells));
-    turn_.assign(start.turns.begin(), start.turns.end());
+    for (int cell = 0; cell < model.cells; ++cell) pose_.push_back(start.pose(at(cell)));
     std::vector<int> counts(at(model.fabrics));
     for (const layout::FabricId f : start.patches) ++counts[layout::index(f)];
     for (int f = 0; f < model.fabrics; ++f) {
@@ -41,10 +41,10 @@ State::State(const Model& model, const layout::Assignment& start, Watch watch)
         if (often && watch.spread && !model.exempt(f)) heavy_[at(f)].assign(at(model.patches), 0);
     }
     for (int patch = 0; patch < model.patches; ++patch) {
-        site_[at(patch)] = model.site(patch, turn(patch / model.places));
-        row_[at(patch)] = model.row(patch, turn(patch / model.places));
+        site_[at(patch)] = model.site(patch, pose(patch / model.places));
+        row_[at(patch)] = model.row(patch, pose(patch / model.places));
     }
-    const bool wide = model.rows >= window && model.columns >= window && model.cells > window * window;
+    const bool wide = model.rows >= window && model.columns >= window && model.brief.board.units() > model.brief.board.window_units();
     watch_.value = watch.value && (model.has_aim() || wide);
     const bool count_value = watch_.value;
     watch_.value = false; // Light is counted once, when all patches lie.
@@ -59,7 +59,9 @@ State::State(const Model& model, const layout::Assignment& start, Watch watch)
 layout::Assignment State::assignment() const {
     layout::Assignment out;
     for (const int f : fabric_) out.patches.push_back(layout::FabricId{static_cast<std::uint16_t>(f)});
-    out.turns.assign(turn_.begin(), turn_.end());
+    for (const int pose : pose_) out.turns.push_back(static_cast<std::uint8_t>(pose % 4));
+    if (model_.contacts.poses() > 4)
+        for (const int pose : pose_) out.forms.push_back(static_cast<std::uint8_t>(pose / 4));
     return out;
 }
 
@@ -77,7 +79,8 @@ void State::lay(int patch, int f) {
     ++role_uses_[at(patch % model_.places * model_.fabrics + f)];
     add_conflicts(patch, f, 1);
     add_pulls(patch, f, 1);
-    shift_light(patch / model_.places, model_.light(patch % model_.places, f));
+    shift_light(patch / model_.places,
+                model_.light(patch % model_.places, pose(patch / model_.places), f));
 }
 
 void State::lift(int patch) {
@@ -96,17 +99,18 @@ void State::lift(int patch) {
     tally_.broken -= conflicts(patch, f);
     if (watch_.spread && !model_.exempt(f)) tally_.spread -= pull_of(patch, f);
     if (watch_.colour) tally_.colour -= likeness_step(patch, lifted, f);
-    shift_light(patch / model_.places, -model_.light(patch % model_.places, f));
+    shift_light(patch / model_.places,
+                -model_.light(patch % model_.places, pose(patch / model_.places), f));
 }
 
 void State::add_conflicts(int patch, int f, int sign) {
     if (model_.exempt(f)) return;
     const int places = model_.places;
-    const int own_turn = turn(patch / places);
+    const int own = pose(patch / places);
     model_.for_zone(patch / places, [&](int cell) {
         for (int q = 0; q < places; ++q) {
             const int other = cell * places + q;
-            if (!model_.conflict(patch, own_turn, other, turn(cell))) continue;
+            if (!model_.conflict(patch, own, other, pose(cell))) continue;
             for (const int g : model_.alike(f)) {
                 std::uint16_t& count = conflicts_[at(g) * at(model_.patches) + at(other)];
                 count = static_cast<std::uint16_t>(count + sign);
@@ -122,7 +126,7 @@ void State::recount_conflicts_at(int patch) {
         for (int q = 0; q < places; ++q) {
             const int other = cell * places + q;
             const int g = fabric(other);
-            if (g == lifted || !model_.conflict(patch, turn(patch / places), other, turn(cell))) continue;
+            if (g == lifted || !model_.conflict(patch, pose(patch / places), other, pose(cell))) continue;
             for (const int f : model_.alike(g)) ++conflicts_[at(f) * at(model_.patches) + at(patch)];
         }
     });
@@ -136,16 +140,16 @@ void State::add_pulls(int patch, int f, int sign) {
         sums[at(other)] += sign * model_.pull(row, site_[at(other)]);
 }
 
-void State::turn_to(int cell, int to) {
-    if (turn(cell) == to) return;
+void State::pose_to(int cell, int to) {
+    if (pose(cell) == to) return;
     if (model_.places == 1) { // Neither centres nor contacts of a single patch change.
-        turn_[at(cell)] = to;
+        pose_[at(cell)] = to;
         return;
     }
     std::vector<int> before;
     for (int p = 0; p < model_.places; ++p) before.push_back(fabric(cell * model_.places + p));
     for (int p = 0; p < model_.places; ++p) lift(cell * model_.places + p);
-    turn_[at(cell)] = to;
+    pose_[at(cell)] = to;
     for (int p = 0; p < model_.places; ++p) {
         const int patch = cell * model_.places + p;
         site_[at(patch)] = model_.site(patch, to);
@@ -192,7 +196,7 @@ std::int64_t State::contrast_step(int i, int f, int j, int g) const {
 
 std::int64_t State::exchange_breaks(int i, int j) const {
     const int f = fabric(i), g = fabric(j);
-    const int linked = model_.conflict(i, turn(i / model_.places), j, turn(j / model_.places)) ? 1 : 0;
+    const int linked = model_.conflict(i, pose(i / model_.places), j, pose(j / model_.places)) ? 1 : 0;
     const int between = linked * (model_.same(f, g) ? 2 : 0);
     return conflicts(i, g) - linked * model_.same(g, g) + conflicts(j, f) - linked * model_.same(f, f) -
            conflicts(i, f) - conflicts(j, g) + between + contrast_step(i, g, j, f);
@@ -203,7 +207,7 @@ bool State::exchange_keeps_rules(int i, int j) const {
     const int at_i = conflicts(i, g), at_j = conflicts(j, f);
     if (at_i > 1 || at_j > 1) return false;
     if ((at_i | at_j) != 0) {
-        const bool linked = model_.conflict(i, turn(i / model_.places), j, turn(j / model_.places));
+        const bool linked = model_.conflict(i, pose(i / model_.places), j, pose(j / model_.places));
         if (!linked || at_i != static_cast<int>(model_.same(g, g)) ||
             at_j != static_cast<int>(model_.same(f, f)))
             return false;
@@ -232,13 +236,13 @@ template <class Visit>
 void State::for_near(int patch, Visit visit) const {
     const int places = model_.places, cell = patch / places;
     const int r = cell / model_.columns, c = cell % model_.columns;
-    const int own = model_.centre(patch % places, turn(cell)) * model_.centres();
-    for (const Model::NearStep& step : model_.near_steps()) {
+    const int own = model_.centre(patch % places, pose(cell)) * model_.centres();
+    for (const Model::NearStep& step : model_.near_steps(cell)) {
         const int i = r + step.row_step, j = c + step.column_step;
         if (i < 0 || i >= model_.rows || j < 0 || j >= model_.columns) continue;
         const int other = i * model_.columns + j;
         for (int q = 0; q < places; ++q) {
-            const std::int32_t weight = step.weight[at(own + model_.centre(q, turn(other)))];
+            const std::int32_t weight = step.weight[at(own + model_.centre(q, pose(other)))];
             if (weight != 0) visit(other * places + q, weight);
         }
     }
@@ -272,7 +276,7 @@ std::int64_t State::likeness_step(int patch, int from, int to) const {
 }
 
 std::int64_t State::likeness_between(int i, int j) const {
-    return std::int64_t{model_.near_weight(i, turn(i / model_.places), j, turn(j / model_.places))} *
+    return std::int64_t{model_.near_weight(i, pose(i / model_.places), j, pose(j / model_.places))} *
            model_.likeness(fabric(i), fabric(j));
 }
 
@@ -280,8 +284,10 @@ void State::count_light() {
     std::fill(light_.begin(), light_.end(), 0);
     std::int64_t total = 0;
     for (int patch = 0; patch < model_.patches; ++patch) {
-        light_[at(patch / model_.places)] += model_.light(patch % model_.places, fabric(patch));
-        total += model_.light(patch % model_.places, fabric(patch));
+        const int cell = patch / model_.places;
+        const std::int64_t light = model_.light(patch % model_.places, pose(cell), fabric(patch));
+        light_[at(cell)] += light;
+        total += light;
     }
     if (!watch_.value) return;
     tally_.light = total;
@@ -292,31 +298,46 @@ void State::count_light() {
         }
         return;
     }
-    sixteen_means_ = (total * window * window + model_.cells / 2) / model_.cells;
+    const layout::Board& board = model_.brief.board;
+    base_ = (total * board.window_units() + board.units() / 2) / board.units();
     windows_.assign(at(model_.cells), 0);
     around_.assign(at(model_.cells), 0);
-    for (int r = 0; r + window <= model_.rows; ++r)
-        for (int c = 0; c + window <= model_.columns; ++c) {
-            std::int64_t sum = -sixteen_means_;
-            for (int i = 0; i < window; ++i)
-                for (int j = 0; j < window; ++j) sum += light_[at((r + i) * model_.columns + c + j)];
-            windows_[at(r * model_.columns + c)] = sum;
-            tally_.value += sum * sum;
-            tally_.windows += sum;
-            for (int i = 0; i < window; ++i)
-                for (int j = 0; j < window; ++j) around_[at((r + i) * model_.columns + c + j)] += sum;
-        }
+    if (!board.full()) {
+        const int across = model_.columns + 1;
+        windows_above_.assign(at((model_.rows + 1) * across), 0);
+        for (int r = 0; r < model_.rows; ++r)
+            for (int c = 0; c < model_.columns; ++c)
+                windows_above_[at((r + 1) * across + c + 1)] =
+                    windows_above_[at(r * across + c + 1)] + windows_above_[at((r + 1) * across + c)] -
+                    windows_above_[at(r * across + c)] + board.window_counts(r * model_.columns + c);
+    }
+    for (int first = 0; first < model_.cells; ++first) {
+        if (!board.window_counts(first)) continue;
+        std::int64_t sum = -base_;
+        for (int i = 0; i < window; ++i)
+            for (int j = 0; j < window; ++j) sum += light_[at(first + i * model_.columns + j)];
+        windows_[at(first)] = sum;
+        tally_.value += sum * sum;
+        tally_.windows += sum;
+        for (int i = 0; i < window; ++i)
+            for (int j = 0; j < window; ++j) around_[at(first + i * model_.columns + j)] += sum;
+    }
+}
+
+/// Windows that count whose first cells lie in these rows and columns, ends included.
+std::int64_t State::windows_in(int top, int left, int bottom, int right) const {
+    if (bottom < top || right < left) return 0;
+    if (windows_above_.empty()) return std::int64_t{bottom - top + 1} * (right - left + 1);
+    const int across = model_.columns + 1;
+    return windows_above_[at((bottom + 1) * across + right + 1)] - windows_above_[at(top * across + right + 1)] -
+           windows_above_[at((bottom + 1) * across + left)] + windows_above_[at(top * across + left)];
 }
 
 /// Windows that lie over both cells.
 std::int64_t State::windows_over(int a, int b) const {
-    const auto along = [](int x, int y, int size) {
-        const int first = std::max({0, std::max(x, y) - window + 1});
-        const int last = std::min({size - window, std::min(x, y)});
-        return std::max(0, last - first + 1);
-    };
-    return std::int64_t{along(a / model_.columns, b / model_.columns, model_.rows)} *
-           along(a % model_.columns, b % model_.columns, model_.columns);
+    const int r = a / model_.columns, s = b / model_.columns, c = a % model_.columns, d = b % model_.columns;
+    return windows_in(std::max(0, std::max(r, s) - window + 1), std::max(0, std::max(c, d) - window + 1),
+                      std::min({model_.rows - window, r, s}), std::min({model_.columns - window, c, d}));
 }
 
 /// Adds what changing the light of two cells (or of one, twice) brings.
@@ -344,17 +365,20 @@ void State::shift_light(int cell, std::int64_t by) {
     add_value_step(tally_, cell, by, cell, 0);
     light_[at(cell)] += by;
     if (model_.has_aim()) return;
+    shift_windows(cell, by);
+}
+
+void State::shift_windows(int cell, std::int64_t by) {
     const int r = cell / model_.columns, c = cell % model_.columns;
     const int first_row = std::max(0, r - window + 1), last_row = std::min(model_.rows - window, r);
     const int first_column = std::max(0, c - window + 1), last_column = std::min(model_.columns - window, c);
     for (int i = first_row; i <= last_row; ++i)
         for (int j = first_column; j <= last_column; ++j) windows_[at(i * model_.columns + j)] += by;
-    for (int i = first_row; i < last_row + window; ++i) {
-        const std::int64_t down = std::min(last_row, i) - std::max(first_row, i - window + 1) + 1;
+    for (int i = first_row; i < last_row + window; ++i)
         for (int j = first_column; j < last_column + window; ++j)
             around_[at(i * model_.columns + j)] +=
-                by * down * (std::min(last_column, j) - std::max(first_column, j - window + 1) + 1);
-    }
+                by * windows_in(std::max(first_row, i - window + 1), std::max(first_column, j - window + 1),
+                                std::min(last_row, i), std::min(last_column, j));
 }
 
 Tally State::exchange_gain(int i, int j) const {
@@ -369,8 +393,9 @@ Tally State::exchange_gain(int i, int j) const {
         gain.colour = likeness_step(i, f, g) + likeness_step(j, g, f) + 2 * likeness_between(i, j);
     if (watch_.value) {
         const int p = i % model_.places, q = j % model_.places;
-        add_value_step(gain, i / model_.places, model_.light(p, g) - model_.light(p, f), j / model_.places,
-                       model_.light(q, f) - model_.light(q, g));
+        const int a = i / model_.places, b = j / model_.places;
+        add_value_step(gain, a, model_.light(p, pose(a), g) - model_.light(p, pose(a), f), b,
+                       model_.light(q, pose(b), f) - model_.light(q, pose(b), g));
     }
     return gain;
 }
@@ -392,7 +417,7 @@ Tally State::replace_gain(int i, int f) const {
         if (!model_.exempt(before)) gain.spread -= pull_of(i, before);
     }
     if (watch_.colour) gain.colour = likeness_step(i, before, f);
-    if (watch_.value) add_value_step(gain, cell, model_.light(p, f) - model_.light(p, before), cell, 0);
+    if (watch_.value) add_value_step(gain, cell, model_.light(p, pose(cell), f) - model_.light(p, pose(cell), before), cell, 0);
     return gain;
 }
 

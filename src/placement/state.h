@@ -32,14 +32,14 @@ struct Watch {
 
 class State {
 public:
-    /// The window sums of an even aim are taken from `base`, 16 times the mean lightness of this first
-    /// assignment. Replacing a fabric, or exchanging patches of unequal size, moves that mean.
+    /// The window sums of an even aim are taken from `base`, the mean lightness of this first assignment times
+    /// the units of a window. Replacing a fabric, or exchanging patches of unequal size, moves that mean.
     State(const Model& model, const layout::Assignment& start, Watch watch = {});
 
     int fabric(int patch) const { return fabric_[static_cast<std::size_t>(patch)]; }
-    int turn(int cell) const { return turn_[static_cast<std::size_t>(cell)]; }
+    int pose(int cell) const { return pose_[static_cast<std::size_t>(cell)]; }
     const Tally& tally() const { return tally_; }
-    std::int64_t base() const { return sixteen_means_; }
+    std::int64_t base() const { return base_; }
     layout::Assignment assignment() const;
 
     /// Pairs in conflict if `patch` showed `f` and all else stayed.
@@ -69,8 +69,8 @@ public:
     Tally replace_gain(int i, int f) const;
     void replace(int i, int f);
 
-    /// Turns a unit; the tally follows. Only where the search may choose that unit's turn.
-    void turn_to(int cell, int turn);
+    /// Turns a unit, or gives it another form; the tally follows. Only where the search may choose that.
+    void pose_to(int cell, int pose);
 
 private:
     static constexpr int lifted = -1; // Fabric of a patch that is off the wall for a moment.
@@ -88,6 +88,8 @@ private:
     std::int64_t likeness_between(int i, int j) const;
     void add_value_step(Tally& gain, int a, std::int64_t by_a, int b, std::int64_t by_b) const;
     std::int64_t windows_over(int a, int b) const;
+    std::int64_t windows_in(int top, int left, int bottom, int right) const;
+    void shift_windows(int cell, std::int64_t by);
     void count_light();
     void list_near();
     template <class Visit>
@@ -97,7 +99,7 @@ private:
     Watch watch_;
     Tally tally_;
     std::vector<int> fabric_;                      // [patch]
-    std::vector<int> turn_;                        // [cell]
+    std::vector<int> pose_;                        // [cell]
     std::vector<std::int32_t> site_, row_;         // [patch] where its centre lies now.
     std::vector<std::vector<int>> uses_;           // [fabric] patches.
     std::vector<std::vector<std::int32_t>> sites_; // [fabric] their sites, in the same order.
@@ -113,9 +115,11 @@ private:
         near_; // Neighbours within the reach of `colour`, patch by patch; empty where turns move the centres.
     std::vector<std::int32_t> near_from_; // [patch] where its neighbours begin; one more at the end.
     std::vector<std::int64_t> light_;     // [cell]
-    std::vector<std::int64_t> windows_;   // [top left cell] sums less 16 times the mean.
+    std::vector<std::int64_t> windows_;   // [top left cell] sums less as many times the mean.
     std::vector<std::int64_t> around_;    // [cell] sum of the windows over it.
-    std::int64_t sixteen_means_ = 0;
+    std::int64_t base_ = 0;
+    std::vector<std::int32_t> windows_above_; // [row][column] windows that count with a first cell above and to
+                                              // the left, one row and column more than cells; empty when all do.
 };
 
 } // namespace motley::placement

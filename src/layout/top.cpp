@@ -1,0 +1,399 @@
+#include "layout/top.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <utility>
+
+#include "fault/fault.h"
+
+namespace motley::layout {
+
+namespace {
+
+using unit::Motion;
+using unit::Point;
+using unit::Polygon;
+
+const double root_half = std::sqrt(0.5);
+
+/// Where things lie inside the borders; the innermost top left corner is (0, 0).
+class Frame {
+public:
+    explicit Frame(const Plan& plan)
+        : board_(plan.board()),
+          side_(plan.finished.in_inches()),
+          sash_(plan.setting.sashing ? plan.setting.sashing->width.in_inches() : 0),
+          around_(plan.setting.sashing && plan.setting.sashing->around ? sash_ : 0) {
+        const double pitch = side_ + sash_;
+        const int columns = plan.setting.columns, rows = plan.setting.rows;
+        if (board_.on_point()) {
+            width_ = (pitch * (columns - 1) + side_) * 2 * root_half;
+            height_ = (pitch * (rows - 1) + side_) * 2 * root_half;
+        } else {
+            width_ = pitch * columns - sash_ + 2 * around_;
+            height_ = pitch * rows - sash_ + 2 * around_;
+        }
+    }
+
+    const Board& board() const { return board_; }
+    double side() const { return side_; }
+    double sash() const { return sash_; }
+    double width() const { return width_; }
+    double height() const { return height_; }
+
+    /// From the lattice (inches along the units' sides, from the middle of lattice cell 0) to the top.
+    Motion from_lattice() const {
+        if (!board_.on_point()) return unit::shifted({side_ / 2 + around_, side_ / 2 + around_});
+        const Motion tilt = unit::rotated(45);
+        const int first = board_.cell(0, 0);
+        const Point middle = tilt(lattice_middle(first / board_.columns(), first % board_.columns()));
+        const Point wanted{side_ * root_half, side_ * root_half};
+        return unit::shifted(wanted - middle).after(tilt);
+    }
+
+    Point lattice_middle(int row, int column) const {
+        const double aside = board_.parity(row) * 0.5;
+        return {(column + aside) * (side_ + sash_), row * (side_ + sash_)};
+    }
+
+    /// From the unit (finished inches from its top left corner, turned) to the top.
+    Motion from_unit(int cell, int turn) const {
+        const Motion turned =
+            unit::rotated(90 * turn).after(unit::shifted({-side_ / 2, -side_ / 2}));
+        const Motion placed = unit::shifted(
+            lattice_middle(cell / board_.columns(), cell % board_.columns())).after(turned);
+        return from_lattice().after(placed);
+    }
+
+    /// Whether a unit or a plain block lies there.
+    bool block(int row, int column) const {
+        if (row < 0 || row >= board_.rows() || column < 0 || column >= board_.columns()) return false;
+        const int cell = row * board_.columns() + column;
+        const std::vector<int>& plain = board_.plain_blocks();
+        return board_.present(cell) || std::binary_search(plain.begin(), plain.end(), cell);
+    }
+
+private:
+    Board board_;
+    double side_, sash_, around_;
+    double width_ = 0, height_ = 0;
+};
+
+Polygon rectangle(double left, double top, double right, double bottom) {
+    return {{left, top}, {right, top}, {right, bottom}, {left, bottom}};
+}
+
+/// Crossings of sashes, by lattice: the one below and to the right of (row, column), from -1 on. It is one
+/// where strips run on at least three sides.
+bool crossing(const Frame& frame, bool around, int row, int column) {
+    int blocks = 0;
+    for (int i = 0; i <= 1; ++i)
+        for (int j = 0; j <= 1; ++j) blocks += frame.block(row + i, column + j);
+    return around ? blocks > 0 : frame.board().on_point() ? blocks >= 3 : blocks == 4;
+}
+
+class Layer {
+public:
+    explicit Layer(const Layout& layout) : layout_(layout), plan_(layout.plan), frame_(plan_) {
+        for (std::size_t f = 0; f < layout.fabrics.size(); ++f)
+            numbers_[layout.fabrics[f].id] = FabricId{static_cast<std::uint16_t>(f)};
+        for (const Border& border : plan_.setting.borders) top_.left += border.width.in_inches();
+        top_.top = top_.left;
+        top_.width = frame_.width() + 2 * top_.left;
+        top_.height = frame_.height() + 2 * top_.top;
+    }
+
+    Top run() {
+        units();
+        plain_blocks();
+        if (frame_.board().on_point()) triangles();
+        if (frame_.board().bricks()) half_units();
+        if (plan_.setting.sashing) sashing();
+        borders();
+        top_.pieces = pieces_;
+        return std::move(top_);
+    }
+
+private:
+    FabricId fabric(const std::string& id) const {
+        const auto found = numbers_.find(id);
+        expects(found != numbers_.end());
+        return found->second;
+    }
+
+    /// A shape in coordinates of the frame; `from_piece` takes its cloth's inches there.
+    void add(Part part, FabricId id, const Polygon& outline, const Motion& from_piece, int piece,
+             int cell = -1, int patch = -1) {
+        const Motion inward = unit::shifted({top_.left, top_.top});
+        Shape shape;
+        shape.outline = unit::moved(outline, inward);
+        shape.fabric = id;
+        shape.part = part;
+        shape.cell = cell;
+        shape.patch = patch;
+        shape.piece = piece;
+        shape.to_cloth = inward.after(from_piece).inverse();
+        top_.shapes.push_back(std::move(shape));
+    }
+
+    void units() {
+        const Assignment& shown = layout_.assignment;
+        const Board& board = frame_.board();
+        const std::size_t places = shown.patches.size() / shown.turns.size();
+        for (int r = 0; r < board.list_rows(); ++r)
+            for (int c = 0; c < board.list_columns(r); ++c) {
+                const int cell = board.cell(r, c);
+                if (cell < 0) continue;
+                const std::size_t at = static_cast<std::size_t>(cell);
+                const Motion from_unit = frame_.from_unit(cell, shown.turns[at]);
+                const auto& patches = plan_.forms[static_cast<std::size_t>(shown.form(at))].patches;
+                std::map<std::pair<int, int>, int> pieces;
+                for (std::size_t p = 0; p < patches.size(); ++p) {
+                    Polygon outline;
+                    for (const Point q : patches[p].outline) outline.push_back(from_unit(q * frame_.side()));
+                    const unit::Lie& lie = patches[p].lie;
+                    const Motion to_cloth{lie.cos, -lie.sin, lie.sin, lie.cos, lie.x, lie.y};
+                    const auto [piece, fresh] =
+                        pieces.try_emplace({patches[p].input, patches[p].piece}, pieces_);
+                    if (fresh) ++pieces_;
+                    add(Part::unit, shown.patches[at * places + p], outline,
+                        from_unit.after(to_cloth.inverse()), piece->second, cell, static_cast<int>(p));
+                }
+            }
+    }
+
+    void plain_blocks() {
+        if (plan_.setting.alternate.empty()) return;
+        const Polygon square = rectangle(0, 0, frame_.side(), frame_.side());
+        for (const int cell : frame_.board().plain_blocks()) {
+            const Motion from_unit = frame_.from_unit(cell, 0);
+            add(Part::plain_block, fabric(plan_.setting.alternate), unit::moved(square, from_unit), from_unit,
+                pieces_++, cell);
+        }
+    }
+
+    /// On point: along each side quarters of a square with legs of a unit and a sash, and at the corners
+    /// halves of a square with a unit's side as their long side.
+    void triangles() {
+        const FabricId id = edge_fabric(plan_, layout_.fabrics);
+        const double leg = frame_.side() + frame_.sash(), base = leg * 2 * root_half;
+        const double corner = frame_.side() * root_half, first = corner;
+        const double w = frame_.width(), h = frame_.height();
+        const auto lay = [&](Part part, const Polygon& outline) {
+            const auto box = std::minmax_element(outline.begin(), outline.end(), [](Point a, Point b) {
+                return a.x + a.y < b.x + b.y;
+            });
+            add(part, id, outline, unit::shifted(*box.first), pieces_++);
+        };
+        for (int c = 0; c + 1 < plan_.setting.columns; ++c) {
+            const double x = first + c * base;
+            lay(Part::side_triangle, {{x, 0}, {x + base, 0}, {x + base / 2, base / 2}});
+            lay(Part::side_triangle, {{x + base / 2, h - base / 2}, {x + base, h}, {x, h}});
+        }
+        for (int r = 0; r + 1 < plan_.setting.rows; ++r) {
+            const double y = first + r * base;
+            lay(Part::side_triangle, {{0, y}, {base / 2, y + base / 2}, {0, y + base}});
+            lay(Part::side_triangle, {{w - base / 2, y + base / 2}, {w, y}, {w, y + base}});
+        }
+        lay(Part::corner_triangle, {{0, 0}, {corner, 0}, {0, corner}});
+        lay(Part::corner_triangle, {{w - corner, 0}, {w, 0}, {w, corner}});
+        lay(Part::corner_triangle, {{w, h - corner}, {w, h}, {w - corner, h}});
+        lay(Part::corner_triangle, {{0, h - corner}, {corner, h}, {0, h}});
+    }
+
+    void half_units() {
+        const FabricId id = edge_fabric(plan_, layout_.fabrics);
+        const double half = frame_.side() / 2, w = frame_.width();
+        for (int r = 1; r < frame_.board().rows(); r += 2) {
+            const double top = r * frame_.side(), bottom = top + frame_.side();
+            add(Part::half_unit, id, rectangle(0, top, half, bottom), unit::shifted({0, top}), pieces_++);
+            add(Part::half_unit, id, rectangle(w - half, top, w, bottom), unit::shifted({w - half, top}),
+                pieces_++);
+        }
+    }
+
+    void sashing();
+    void borders();
+    void strip(FabricId id, const Polygon& outline, bool upright);
+    void ring(std::size_t index, double out);
+    void pieced_ring(std::size_t index, double out);
+
+    const Layout& layout_;
+    const Plan& plan_;
+    Frame frame_;
+    std::map<std::string, FabricId> numbers_;
+    Top top_;
+    int pieces_ = 0;
+};
+
+/// In lattice coordinates first: between neighbours a strip as long as a unit; where there are no
+/// cornerstones, each row's lower strips run on over the crossings.
+void Layer::sashing() {
+    const Sashing& asked = *plan_.setting.sashing;
+    const FabricId cloth = fabric(asked.fabric);
+    const double half = frame_.side() / 2, sash = frame_.sash();
+    const Motion from_lattice = frame_.from_lattice();
+    const int rows = frame_.board().rows(), columns = frame_.board().columns();
+    const int from = asked.around ? -1 : 0;
+    int corner = 0;
+    for (int r = from; r < rows; ++r)
+        for (int c = from; c < columns; ++c) {
+            const Point m = frame_.lattice_middle(r, c);
+            const auto joined = [&](int i, int j, int k, int l) {
+                const int blocks = frame_.block(i, j) + frame_.block(k, l);
+                return blocks == 2 || (asked.around && blocks == 1);
+            };
+            if (joined(r, c, r, c + 1)) {
+                const Polygon strip = rectangle(m.x + half, m.y - half, m.x + half + sash, m.y + half);
+                // Cut across the fabric: the strip's length is the cloth's width.
+                const Motion upright = unit::shifted({m.x + half + sash, m.y - half}).after(unit::rotated(90));
+                add(Part::sash, cloth, unit::moved(strip, from_lattice), from_lattice.after(upright),
+                    pieces_++);
+            }
+            if (joined(r, c, r + 1, c)) {
+                const Polygon strip = rectangle(m.x - half, m.y + half, m.x + half, m.y + half + sash);
+                add(Part::sash, cloth, unit::moved(strip, from_lattice),
+                    from_lattice.after(unit::shifted({m.x - half, m.y + half})), pieces_++);
+            }
+            if (crossing(frame_, asked.around, r, c)) {
+                const Polygon square =
+                    rectangle(m.x + half, m.y + half, m.x + half + sash, m.y + half + sash);
+                FabricId id = cloth;
+                if (!asked.cornerstones.empty()) {
+                    const auto& chosen = layout_.cornerstones;
+                    id = chosen.empty() ? fabric(asked.cornerstones.front())
+                                        : chosen.at(static_cast<std::size_t>(corner));
+                }
+                add(asked.cornerstones.empty() ? Part::sash : Part::cornerstone, id,
+                    unit::moved(square, from_lattice),
+                    from_lattice.after(unit::shifted({m.x + half, m.y + half})), pieces_++, corner);
+                ++corner;
+            }
+        }
+}
+
+/// A strip of a border, cut across the fabric.
+void Layer::strip(FabricId id, const Polygon& outline, bool upright) {
+    double left = outline[0].x, top = outline[0].y, right = left;
+    for (const Point p : outline) {
+        left = std::min(left, p.x);
+        right = std::max(right, p.x);
+        top = std::min(top, p.y);
+    }
+    const Motion lie = upright ? unit::shifted({right, top}).after(unit::rotated(90)) : unit::shifted({left, top});
+    add(Part::border, id, outline, lie, pieces_++);
+}
+
+/// One border, its inner edge `out` outside the frame.
+void Layer::ring(std::size_t index, double out) {
+    const Border& border = plan_.setting.borders[index];
+    const double g = border.width.in_inches(), w = frame_.width(), h = frame_.height();
+    const double l = -out, t = -out, r = w + out, b = h + out; // Inner edges.
+    const FabricId id = fabric(border.fabrics.front());
+    if (border.corners == Corners::mitred) {
+        strip(id, {{l - g, t - g}, {r + g, t - g}, {r, t}, {l, t}}, false);
+        strip(id, {{r + g, t - g}, {r + g, b + g}, {r, b}, {r, t}}, true);
+        strip(id, {{l, b}, {r, b}, {r + g, b + g}, {l - g, b + g}}, false);
+        strip(id, {{l - g, t - g}, {l, t}, {l, b}, {l - g, b + g}}, true);
+        return;
+    }
+    strip(id, rectangle(l - g, t, l, b), true);
+    strip(id, rectangle(r, t, r + g, b), true);
+    const double over = border.corners == Corners::butted ? g : 0;
+    strip(id, rectangle(l - over, t - g, r + over, t), false);
+    strip(id, rectangle(l - over, b, r + over, b + g), false);
+    if (border.corners != Corners::squares) return;
+    const FabricId corner = fabric(border.corner);
+    for (const Point at : {Point{l - g, t - g}, Point{r, t - g}, Point{r, b}, Point{l - g, b}})
+        strip(corner, rectangle(at.x, at.y, at.x + g, at.y + g), false);
+}
+
+/// How many patches fill a side, and how long each is.
+int patches_along(double length, double wanted) {
+    return std::max(1, static_cast<int>(std::lround(length / wanted)));
+}
+
+/// Patches clockwise from the top left corner; the corners are squares.
+void Layer::pieced_ring(std::size_t index, double out) {
+    const Border& border = plan_.setting.borders[index];
+    const double g = border.width.in_inches();
+    const double l = -out, t = -out, r = frame_.width() + out, b = frame_.height() + out;
+    const int across = patches_along(r - l, g), down = patches_along(b - t, g);
+    const double x = (r - l) / across, y = (b - t) / down;
+    std::vector<Polygon> patches;
+    patches.push_back(rectangle(l - g, t - g, l, t));
+    for (int i = 0; i < across; ++i) patches.push_back(rectangle(l + i * x, t - g, l + (i + 1) * x, t));
+    patches.push_back(rectangle(r, t - g, r + g, t));
+    for (int i = 0; i < down; ++i) patches.push_back(rectangle(r, t + i * y, r + g, t + (i + 1) * y));
+    patches.push_back(rectangle(r, b, r + g, b + g));
+    for (int i = across - 1; i >= 0; --i) patches.push_back(rectangle(l + i * x, b, l + (i + 1) * x, b + g));
+    patches.push_back(rectangle(l - g, b, l, b + g));
+    for (int i = down - 1; i >= 0; --i) patches.push_back(rectangle(l - g, t + i * y, l, t + (i + 1) * y));
+    for (std::size_t i = 0; i < patches.size(); ++i) {
+        FabricId id = fabric(border.fabrics[i % border.fabrics.size()]);
+        if (index < layout_.borders.size() && !layout_.borders[index].empty())
+            id = layout_.borders[index].at(i);
+        add(Part::border, id, patches[i], unit::shifted(patches[i][0]), pieces_++, static_cast<int>(index),
+            static_cast<int>(i));
+    }
+}
+
+void Layer::borders() {
+    double out = 0;
+    for (std::size_t i = 0; i < plan_.setting.borders.size(); ++i) {
+        if (plan_.setting.borders[i].pieced)
+            pieced_ring(i, out);
+        else
+            ring(i, out);
+        out += plan_.setting.borders[i].width.in_inches();
+    }
+}
+
+} // namespace
+
+Top top_of(const Layout& layout) {
+    return Layer(layout).run();
+}
+
+Extent extent_of(const Plan& plan) {
+    const Frame frame(plan);
+    double out = 0;
+    for (const Border& border : plan.setting.borders) out += border.width.in_inches();
+    return {frame.width() + 2 * out, frame.height() + 2 * out};
+}
+
+FabricId edge_fabric(const Plan& plan, const std::vector<palette::Fabric>& fabrics) {
+    std::vector<std::string> wanted{plan.setting.edge};
+    for (const std::string& id : plan.rules.exempt) wanted.push_back(id);
+    if (plan.setting.sashing) wanted.push_back(plan.setting.sashing->fabric);
+    if (!plan.setting.borders.empty()) wanted.push_back(plan.setting.borders.front().fabrics.front());
+    for (const std::string& id : wanted)
+        for (std::size_t f = 0; f < fabrics.size(); ++f)
+            if (!id.empty() && fabrics[f].id == id) return FabricId{static_cast<std::uint16_t>(f)};
+    std::size_t lightest = 0;
+    for (std::size_t f = 1; f < fabrics.size(); ++f)
+        if (fabrics[f].colour->lab.l > fabrics[lightest].colour->lab.l) lightest = f;
+    return FabricId{static_cast<std::uint16_t>(lightest)};
+}
+
+int cornerstones(const Plan& plan) {
+    if (!plan.setting.sashing) return 0;
+    const Frame frame(plan);
+    int count = 0;
+    for (int r = -1; r < frame.board().rows(); ++r)
+        for (int c = -1; c < frame.board().columns(); ++c)
+            count += crossing(frame, plan.setting.sashing->around, r, c);
+    return count;
+}
+
+int border_patches(const Plan& plan, std::size_t border) {
+    const Frame frame(plan);
+    double out = 0;
+    for (std::size_t i = 0; i < border; ++i) out += plan.setting.borders[i].width.in_inches();
+    const double wanted = plan.setting.borders[border].width.in_inches();
+    return 4 + 2 * patches_along(frame.width() + 2 * out, wanted) +
+           2 * patches_along(frame.height() + 2 * out, wanted);
+}
+
+} // namespace motley::layout
