@@ -61,7 +61,7 @@ public:
 
     Table run() {
         for (std::size_t role = 0; role < roles_; ++role)
-            for (int patch = 0; patch < bounds_.cells; ++patch) push(role);
+            for (int patch = 0; patch < bounds_.places[role]; ++patch) push(role);
         return std::move(table_);
     }
 
@@ -162,7 +162,7 @@ Misfit look_at(const Bounds& bounds, unsigned set) {
     Misfit found;
     for (std::size_t role = 0; role < bounds.roles.size(); ++role) {
         found.roles.push_back((set >> role & 1U) != 0);
-        if (found.roles.back()) found.patches += bounds.cells;
+        if (found.roles.back()) found.patches += bounds.places[role];
     }
     for (std::size_t f = 0; f < bounds.totals.size(); ++f) {
         const Split sums = split(bounds, f, set);
@@ -219,10 +219,10 @@ Bounds tightened(Bounds bounds) {
             for (std::size_t f = 0; f < bounds.totals.size(); ++f) {
                 const Range old = before.roles[role][f];
                 const Split sums = split(before, f, 1U << role);
-                const std::int64_t low = std::max({std::int64_t{old.least}, bounds.cells - (most - old.most),
+                const std::int64_t low = std::max({std::int64_t{old.least}, bounds.places[role] - (most - old.most),
                                                    before.totals[f].least - sums.most_out});
                 const std::int64_t high =
-                    std::min({std::int64_t{old.most}, bounds.cells - (least - old.least),
+                    std::min({std::int64_t{old.most}, bounds.places[role] - (least - old.least),
                               before.totals[f].most - sums.least_out});
                 bounds.roles[role][f] = {static_cast<int>(low), static_cast<int>(high)};
             }

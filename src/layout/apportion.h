@@ -12,9 +12,9 @@ namespace motley::layout {
 
 using Table = std::vector<std::vector<int>>; ///< [role][fabric]
 
-/// Every role fills `cells` patches. Expects 0 <= least and most >= 0 everywhere.
+/// Expects 0 <= least and most >= 0 everywhere.
 struct Bounds {
-    int cells = 0;
+    std::vector<int> places;               ///< [role] how many it fills.
     std::vector<std::vector<Range>> roles; ///< [role][fabric]
     std::vector<Range> totals;             ///< [fabric], over all roles.
 };

@@ -25,12 +25,13 @@ std::vector<std::string> listed(const Plan& plan, const std::string& role) {
 /// Size, recipe and fabrics.
 Brief frame(const Plan& plan, const std::vector<palette::Fabric>& fabrics) {
     expects(plan.columns >= 1 && plan.rows >= 1 && std::int64_t{plan.columns} * plan.rows <= most_cells);
-    expects(!plan.forms.empty());
+    expects(!plan.forms().empty());
     Brief brief;
     brief.board = plan.board();
     brief.columns = brief.board.columns();
     brief.rows = brief.board.rows();
-    brief.forms = plan.forms;
+    brief.forms = plan.forms();
+    if (sewn_in_batches(plan.sewn)) brief.kit = make_kit(plan.sewn, brief.board.units(), plan.usable_width);
     brief.least_edge = plan.rules.least_contact.in_inches() / plan.finished.in_inches();
     brief.rules = plan.rules;
     brief.wishes = plan.wishes;
@@ -58,6 +59,18 @@ void exempt_fabrics(const Plan& plan, Brief& brief, Complaints& complaints) {
     }
 }
 
+/// What gets fabrics by count.
+std::vector<Role> roles_of(const Brief& brief) {
+    std::vector<Role> roles;
+    if (brief.kit)
+        for (std::size_t r = 0; r < brief.kit->roles.size(); ++r)
+            roles.push_back({brief.kit->roles[r], brief.kit->places(static_cast<int>(r))});
+    else
+        for (int p = 0; p < brief.patches_per_unit(); ++p)
+            roles.push_back({brief.role(p), brief.board.units()});
+    return roles;
+}
+
 /// Whether every role and every fabric in the roles is known, and each role has something to show.
 bool check_roles(const Plan& plan, const Brief& brief, const std::vector<std::vector<char>>& taken,
                  Complaints& complaints) {
@@ -67,7 +80,7 @@ bool check_roles(const Plan& plan, const Brief& brief, const std::vector<std::ve
         good = false;
     };
     std::vector<std::string> known;
-    for (int p = 0; p < brief.patches_per_unit(); ++p) known.push_back(brief.role(p));
+    for (const Role& role : roles_of(brief)) known.push_back(role.name);
     const std::set<std::string> ids(brief.names.begin(), brief.names.end());
     for (const auto& [role, list] : plan.roles) {
         const std::string pointer = fmt::format("/unit/roles/{}", pointer_step(role));
@@ -124,9 +137,14 @@ std::pair<double, double> reach(const Brief& brief) {
     double dark = 0, light = 0;
     const std::vector<unit::Patch>& patches = brief.forms.front().patches;
     for (std::size_t p = 0; p < patches.size(); ++p) {
+        std::size_t role = p;
+        if (brief.kit)
+            role = static_cast<std::size_t>(std::find(brief.kit->roles.begin(), brief.kit->roles.end(),
+                                                      patches[p].role) -
+                                            brief.kit->roles.begin());
         double least = HUGE_VAL, most = -HUGE_VAL;
         for (std::size_t f = 0; f < brief.names.size(); ++f) {
-            if (brief.role_counts[p][f].most == 0) continue;
+            if (brief.role_counts[role][f].most == 0) continue;
             least = std::min(least, brief.labs[f].l);
             most = std::max(most, brief.labs[f].l);
         }
@@ -182,9 +200,9 @@ void set_aim(Brief& brief, const AimPicture& picture) {
 
 /// Patches that are not there get the fabric that is none.
 void fill_absent(Brief& brief) {
-    if (brief.board.full()) return;
-    const FabricId none{static_cast<std::uint16_t>(brief.names.size())};
-    const int absent = brief.cells() - brief.board.units(), places = brief.patches_per_unit();
+    const int places = brief.patches_per_unit();
+    if (brief.board.full() && !brief.kit) return;
+    const int absent = brief.cells() - brief.board.units();
     brief.names.emplace_back();
     brief.labs.push_back({0, 0, 0});
     brief.exempt.push_back(1);
@@ -193,7 +211,8 @@ void fill_absent(Brief& brief) {
     for (auto& role : brief.shares) role.push_back(absent);
     for (int cell = 0; cell < brief.cells(); ++cell) {
         if (brief.board.present(cell)) continue;
-        for (int p = 0; p < places; ++p) brief.pinned[static_cast<std::size_t>(cell * places + p)] = none;
+        for (int p = 0; p < places; ++p)
+            brief.pinned[static_cast<std::size_t>(cell * places + p)] = brief.none();
         brief.pinned_turn[static_cast<std::size_t>(cell)] = 1;
     }
 }
@@ -201,10 +220,17 @@ void fill_absent(Brief& brief) {
 } // namespace
 
 std::vector<std::vector<char>> takers(const Plan& plan, const std::vector<palette::Fabric>& fabrics) {
+    std::vector<std::string> roles;
+    if (sewn_in_batches(plan.sewn)) {
+        for (const unit::Input& input : plan.sewn.inputs)
+            if (std::find(roles.begin(), roles.end(), input.role) == roles.end()) roles.push_back(input.role);
+    } else {
+        for (const unit::Patch& patch : plan.forms().front().patches) roles.push_back(patch.role);
+    }
     std::vector<std::set<std::string>> lists;
     std::set<std::string> named; // By any role: no other takes these as "*".
-    for (const unit::Patch& patch : plan.forms.front().patches) {
-        const auto list = listed(plan, patch.role);
+    for (const std::string& role : roles) {
+        const auto list = listed(plan, role);
         lists.emplace_back(list.begin(), list.end());
         named.insert(list.begin(), list.end());
     }
@@ -229,7 +255,7 @@ Brief make_brief(const Plan& plan, const std::vector<palette::Fabric>& fabrics,
     std::optional<Tally> counts;
     if (roles_good) {
         const PinUses uses = pin_down(plan, taken, brief, complaints);
-        counts = tally(plan, brief, taken, yields, uses, complaints);
+        counts = tally(plan, brief.names, roles_of(brief), taken, yields, uses, complaints);
     }
     complaints.raise();
     expects(counts.has_value());

@@ -5,10 +5,12 @@
 #include <algorithm>
 #include <cstdint>
 #include <limits>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "layout/board.h"
+#include "layout/kit.h"
 #include "layout/plan.h"
 #include "palette/palette.h"
 #include "unit/form.h"
@@ -34,6 +36,8 @@ struct Brief {
     int columns = 0, rows = 0; ///< Of the lattice.
     Board board{1, 1};
     std::vector<unit::Form> forms;  ///< Of the units; the first unless the assignment says otherwise.
+    /// Where units are sewn in batches. Counts are then of slots, by the kit's roles: "[p]" below means role p.
+    std::optional<Kit> kit;
     std::vector<std::string> names; ///< Fabric ids, by FabricId.
     std::vector<colour::Lab> labs;  ///< By FabricId.
     std::vector<char> exempt;       ///< By FabricId.
@@ -57,7 +61,11 @@ struct Brief {
         for (const unit::Form& form : forms) most = std::max(most, form.patches.size());
         return static_cast<int>(most);
     }
-    const std::string& role(int p) const { return forms.front().patches[static_cast<std::size_t>(p)].role; }
+    const std::string& role(int p) const {
+        return kit ? kit->roles[static_cast<std::size_t>(p)]
+                   : forms.front().patches[static_cast<std::size_t>(p)].role;
+    }
+    FabricId none() const { return FabricId{static_cast<std::uint16_t>(names.size() - 1)}; }
     int patches() const { return cells() * patches_per_unit(); }
 };
 
@@ -81,7 +89,8 @@ struct AimPicture {
 Brief make_brief(const Plan& plan, const std::vector<palette::Fabric>& fabrics,
                  const std::vector<int>& yields, const AimPicture& picture = {});
 
-/// Which fabrics a role may show, counts aside: [p][fabric]. A role that the plan does not mention takes "*".
+/// Which fabrics a role may show, counts aside: [p][fabric], by patch, or by the kit's roles where units are sewn
+/// in batches. A role that the plan does not mention takes "*".
 std::vector<std::vector<char>> takers(const Plan& plan, const std::vector<palette::Fabric>& fabrics);
 
 } // namespace motley::layout

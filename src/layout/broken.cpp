@@ -36,6 +36,7 @@ public:
     void line();
     void contrast();
     void counts();
+    void slot_counts();
     void pins();
     std::vector<std::string> sentences() && { return std::move(sentences_); }
 
@@ -44,6 +45,15 @@ private:
 
     std::size_t fabric(int cell, int p) const {
         return index(assignment_.patches[static_cast<std::size_t>(cell * patches_ + p)]);
+    }
+    const std::vector<unit::Patch>& form(int cell) const {
+        return brief_.forms[static_cast<std::size_t>(assignment_.form(static_cast<std::size_t>(cell)))]
+            .patches;
+    }
+    bool there(int cell, int p) const { return p < static_cast<int>(form(cell).size()); }
+    /// Patches of one role (the strips of a set) need no contrast.
+    bool differ_in_role(int cell, int p, int q) const {
+        return form(cell)[static_cast<std::size_t>(p)].role != form(cell)[static_cast<std::size_t>(q)].role;
     }
     bool same(std::size_t f, std::size_t g) const { return same_[f * brief_.names.size() + g] != 0; }
     std::string place(int cell) const {
@@ -143,7 +153,8 @@ void Inspection::contrast() {
     for (int cell = 0; cell < brief_.cells(); ++cell)
         for (int p = 0; p < patches_; ++p)
             for (int q = p + 1; q < patches_; ++q)
-                if (std::abs(brief_.labs[fabric(cell, p)].l - brief_.labs[fabric(cell, q)].l) <
+                if (brief_.board.present(cell) && there(cell, q) && differ_in_role(cell, p, q) &&
+                    std::abs(brief_.labs[fabric(cell, p)].l - brief_.labs[fabric(cell, q)].l) <
                         brief_.rules.contrast &&
                     times++ == 0)
                     first = cell;
@@ -153,6 +164,7 @@ void Inspection::contrast() {
 }
 
 void Inspection::counts() {
+    if (brief_.kit) return slot_counts();
     const std::size_t fabrics = brief_.names.size();
     std::vector<std::vector<int>> used(static_cast<std::size_t>(patches_), std::vector<int>(fabrics));
     for (int cell = 0; cell < brief_.cells(); ++cell)
@@ -170,6 +182,28 @@ void Inspection::counts() {
         }
         if (total < brief_.counts[f].least || total > brief_.counts[f].most)
             sentences_.push_back(fmt::format("{} is used {} times, not {} to {}", brief_.names[f], total,
+                                             brief_.counts[f].least, brief_.counts[f].most));
+    }
+}
+
+/// Of pieces to be cut.
+void Inspection::slot_counts() {
+    const Kit& kit = *brief_.kit;
+    std::vector<std::vector<int>> used(kit.roles.size(), std::vector<int>(brief_.names.size()));
+    for (std::size_t s = 0; s < kit.slots.size(); ++s)
+        ++used[static_cast<std::size_t>(kit.slots[s].role)][index(assignment_.slots[s])];
+    for (std::size_t f = 0; f < brief_.names.size(); ++f) {
+        if (index(brief_.none()) == f) continue;
+        int total = 0;
+        for (std::size_t r = 0; r < kit.roles.size(); ++r) {
+            const Range& range = brief_.role_counts[r][f];
+            total += used[r][f];
+            if (used[r][f] < range.least || used[r][f] > range.most)
+                sentences_.push_back(fmt::format("{} is cut {} times as {}, not {} to {}", brief_.names[f],
+                                                 used[r][f], kit.roles[r], range.least, range.most));
+        }
+        if (total < brief_.counts[f].least || total > brief_.counts[f].most)
+            sentences_.push_back(fmt::format("{} is cut {} times, not {} to {}", brief_.names[f], total,
                                              brief_.counts[f].least, brief_.counts[f].most));
     }
 }

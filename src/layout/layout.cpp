@@ -7,6 +7,7 @@
 #include <map>
 
 #include "layout/complaints.h"
+#include "layout/top.h"
 
 namespace motley::layout {
 
@@ -17,12 +18,25 @@ using document::Node;
 
 constexpr std::string_view layout_format = "motley layout 1";
 
-/// One kind of unit: the fabrics of its patches.
-using Kind = std::vector<FabricId>;
+/// One kind of unit: its form and the fabrics of its patches.
+struct Kind {
+    int form = 0;
+    std::vector<FabricId> fabrics;
+    auto operator<=>(const Kind&) const = default;
+};
 
-Kind kind_of(const Layout& layout, std::size_t cell, std::size_t patches) {
-    const auto first = layout.assignment.patches.begin() + static_cast<std::ptrdiff_t>(cell * patches);
-    return {first, first + static_cast<std::ptrdiff_t>(patches)};
+std::size_t places_of(const Plan& plan) {
+    std::size_t most = 0;
+    for (const unit::Form& form : plan.forms()) most = std::max(most, form.patches.size());
+    return most;
+}
+
+Kind kind_of(const Layout& layout, std::size_t cell) {
+    const int form = layout.assignment.form(cell);
+    const auto first = layout.assignment.patches.begin() +
+                       static_cast<std::ptrdiff_t>(cell * places_of(layout.plan));
+    const std::size_t patches = layout.plan.forms()[static_cast<std::size_t>(form)].patches.size();
+    return {form, {first, first + static_cast<std::ptrdiff_t>(patches)}};
 }
 
 Json rounded(double number) {
@@ -54,7 +68,7 @@ struct Kinds {
     std::vector<int> of_cell;
 };
 
-Kinds kinds_of(const Layout& layout, const Board& board, std::size_t patches) {
+Kinds kinds_of(const Layout& layout, const Board& board) {
     Kinds found;
     std::map<Kind, int> numbers;
     found.of_cell.assign(static_cast<std::size_t>(board.cells()), -1);
@@ -63,7 +77,7 @@ Kinds kinds_of(const Layout& layout, const Board& board, std::size_t patches) {
             if (board.cell(r, c) < 0) continue;
             const std::size_t cell = static_cast<std::size_t>(board.cell(r, c));
             const auto [at, fresh] =
-                numbers.try_emplace(kind_of(layout, cell, patches), static_cast<int>(numbers.size()));
+                numbers.try_emplace(kind_of(layout, cell), static_cast<int>(numbers.size()));
             if (fresh) {
                 found.kinds.push_back(at->first);
                 found.counts.push_back(0);
@@ -74,16 +88,42 @@ Kinds kinds_of(const Layout& layout, const Board& board, std::size_t patches) {
     return found;
 }
 
+Json write_fabric_ids(const Layout& layout, const std::vector<FabricId>& fabrics) {
+    Json ids = Json::array();
+    for (const FabricId id : fabrics) ids.push_back(layout.fabrics[index(id)].id);
+    return ids;
+}
+
+Json write_makings(const Layout& layout) {
+    const Kit kit =
+        make_kit(layout.plan.sewn, layout.plan.board().units(), layout.plan.usable_width);
+    Json makings = Json::array();
+    for (const std::vector<int>& making : kit.makings) {
+        std::vector<FabricId> ids;
+        for (const int slot : making) ids.push_back(layout.assignment.slots[static_cast<std::size_t>(slot)]);
+        const int set = kit.units[makings.size() * layout.plan.sewn.copies.size()].twins + 1;
+        makings.push_back(Json{{"set", set}, {"fabrics", write_fabric_ids(layout, ids)}});
+    }
+    return makings;
+}
+
+/// Every fabric that the cells show, once or more.
+std::vector<FabricId> used_fabrics(const Layout& layout) {
+    std::vector<FabricId> used;
+    for (const FabricId id : layout.assignment.patches)
+        if (index(id) < layout.fabrics.size()) used.push_back(id);
+    return used;
+}
+
 class Reader {
 public:
     explicit Reader(const Node& root) : root_(root) {}
 
     Layout read() {
         root_.allow_only({"format", "plan", "seed", "version", "columns", "rows", "fabrics", "palette",
-                          "units", "cells", "score"});
+                          "units", "cells", "makings", "cornerstones", "borders", "score"});
         layout_.plan = read_plan(root_.at("plan"));
         layout_.plan.file.clear();
-        recipe_ = &layout_.plan.forms.front();
         board_ = layout_.plan.board();
         read_size("columns", layout_.plan.columns);
         read_size("rows", layout_.plan.rows);
@@ -92,9 +132,14 @@ public:
         else
             layout_.seed = layout_.plan.seed;
         if (const auto node = root_.find("version")) layout_.version = node->text();
+        places_ = places_of(layout_.plan);
+        if (sewn_in_batches(layout_.plan.sewn))
+            kit_ = make_kit(layout_.plan.sewn, board_.units(), layout_.plan.usable_width);
         read_palette();
         read_units();
+        if (kit_) read_makings();
         read_cells();
+        read_extras();
         check_counts();
         check_fabrics();
         if (const auto node = root_.find("score")) read_score(*node);
@@ -131,20 +176,77 @@ private:
     }
 
     void read_units() {
+        const std::vector<unit::Form>& forms = layout_.plan.forms();
         for (const Node& item : root_.at("units").items()) {
-            item.allow_only({"recipe", "fabrics", "count"});
-            if (const Node recipe = item.at("recipe"); recipe.text() != recipe_->id)
+            item.allow_only({"recipe", "form", "fabrics", "count"});
+            if (const Node recipe = item.at("recipe"); recipe.text() != layout_.plan.recipe)
                 recipe.refuse(fmt::format("this unit is sewn as {}, the plan says {}",
-                                          in_quotes(recipe.text()), in_quotes(recipe_->id)),
-                              "all units of this version's layouts are of the plan's recipe");
+                                          in_quotes(recipe.text()), in_quotes(layout_.plan.recipe)),
+                              "all units of a layout are of the plan's recipe");
             Kind kind;
+            if (const auto form = item.find("form"))
+                kind.form = static_cast<int>(form->integer(1, static_cast<std::int64_t>(forms.size()))) - 1;
             const Node list = item.at("fabrics");
-            for (const Node& id : list.items()) kind.push_back(fabric(id));
-            if (kind.size() != recipe_->patches.size())
-                list.refuse(fmt::format("this unit has {} fabrics, a {} has {}", kind.size(), recipe_->name,
-                                        recipe_->patches.size()),
+            for (const Node& id : list.items()) kind.fabrics.push_back(fabric(id));
+            const unit::Form& form = forms[static_cast<std::size_t>(kind.form)];
+            if (kind.fabrics.size() != form.patches.size())
+                list.refuse(fmt::format("this unit has {} fabrics, a {} has {}", kind.fabrics.size(),
+                                        form.name, form.patches.size()),
                             "one fabric for each patch");
             kinds_.push_back(std::move(kind));
+        }
+    }
+
+    /// What was sewn: the fabrics of every making, by input. Makings that share a strip set agree on it.
+    void read_makings() {
+        const Node list = root_.at("makings");
+        const std::vector<Node> items = list.items();
+        if (items.size() != kit_->makings.size())
+            list.refuse(fmt::format("{} makings are listed, the plan takes {}", items.size(),
+                                    kit_->makings.size()),
+                        "one entry for each run of the recipe");
+        std::vector<FabricId>& slots = layout_.assignment.slots;
+        slots.assign(kit_->slots.size(), no_fabric);
+        for (std::size_t m = 0; m < items.size(); ++m) {
+            items[m].allow_only({"set", "fabrics"});
+            const std::vector<Node> ids = items[m].at("fabrics").items();
+            if (ids.size() != kit_->makings[m].size())
+                items[m].refuse(fmt::format("this making has {} fabrics, the recipe takes {}", ids.size(),
+                                            kit_->makings[m].size()),
+                                "one fabric for each piece that goes in");
+            for (std::size_t i = 0; i < ids.size(); ++i) {
+                FabricId& slot = slots[static_cast<std::size_t>(kit_->makings[m][i])];
+                const FabricId said = fabric(ids[i]);
+                if (slot != no_fabric && slot != said)
+                    ids[i].refuse("this making shares a strip set with the one before, but not its fabric",
+                                  "makings of one set have the same strips");
+                slot = said;
+            }
+        }
+    }
+
+    /// Fabrics of cornerstones and pieced borders.
+    void read_extras() {
+        const auto list = [&](const Node& node, int count) {
+            std::vector<FabricId> ids;
+            for (const Node& id : node.items()) ids.push_back(fabric(id));
+            if (std::cmp_not_equal(ids.size(), count))
+                node.refuse(fmt::format("there are {} fabrics here, the top has {} places", ids.size(), count),
+                            "one fabric for each");
+            return ids;
+        };
+        if (const auto node = root_.find("cornerstones"))
+            layout_.cornerstones = list(*node, cornerstones(layout_.plan));
+        if (const auto node = root_.find("borders")) {
+            const std::vector<Node> items = node->items();
+            if (items.size() != layout_.plan.setting.borders.size())
+                node->refuse(fmt::format("there are {} borders here, the plan has {}", items.size(),
+                                         layout_.plan.setting.borders.size()),
+                             "one list for each border, empty where it is not pieced");
+            for (std::size_t i = 0; i < items.size(); ++i)
+                layout_.borders.push_back(layout_.plan.setting.borders[i].pieced
+                                              ? list(items[i], border_patches(layout_.plan, i))
+                                              : list(items[i], 0));
         }
     }
 
@@ -156,11 +258,12 @@ private:
                 fmt::format("there are {} rows of cells, the layout has {}", rows.size(), board_.list_rows()),
                 "one list of cells for each row");
         seen_.assign(kinds_.size(), 0);
-        const std::size_t places = recipe_->patches.size();
         const std::size_t cells = static_cast<std::size_t>(board_.cells());
         layout_.assignment.patches.assign(
-            cells * places, FabricId{static_cast<std::uint16_t>(layout_.fabrics.size())});
+            cells * places_, FabricId{static_cast<std::uint16_t>(layout_.fabrics.size())});
         layout_.assignment.turns.assign(cells, 0);
+        if (layout_.plan.forms().size() > 1 || kit_) layout_.assignment.forms.assign(cells, 0);
+        if (kit_) layout_.assignment.units.assign(cells, -1);
         layout_.pinned.assign(cells, 0);
         layout_.sewn.assign(cells, 0);
         for (std::size_t r = 0; r < rows.size(); ++r) {
@@ -181,15 +284,17 @@ private:
     }
 
     void read_cell(const Node& cell, std::size_t at) {
-        cell.allow_only({"unit", "turn", "pinned", "sewn"});
+        cell.allow_only({"unit", "turn", "pinned", "sewn", "making", "copy"});
         const Node unit = cell.at("unit");
         if (kinds_.empty()) unit.refuse("there are no units to point at", "list them under \"units\"");
         const auto kind =
             static_cast<std::size_t>(unit.integer(0, static_cast<std::int64_t>(kinds_.size()) - 1));
         ++seen_[kind];
-        std::copy(kinds_[kind].begin(), kinds_[kind].end(),
-                  layout_.assignment.patches.begin() +
-                      static_cast<std::ptrdiff_t>(at * recipe_->patches.size()));
+        std::copy(kinds_[kind].fabrics.begin(), kinds_[kind].fabrics.end(),
+                  layout_.assignment.patches.begin() + static_cast<std::ptrdiff_t>(at * places_));
+        if (!layout_.assignment.forms.empty())
+            layout_.assignment.forms[at] = static_cast<std::uint8_t>(kinds_[kind].form);
+        if (kit_) read_copy(cell, at, kinds_[kind]);
         layout_.assignment.turns[at] = static_cast<std::uint8_t>(cell.at("turn").integer(0, 3));
         const auto flag = [&](const char* key) {
             const auto node = cell.find(key);
@@ -197,6 +302,26 @@ private:
         };
         layout_.pinned[at] = flag("pinned");
         layout_.sewn[at] = flag("sewn");
+    }
+
+    /// Which unit of which making lies in a cell; it must show what was sewn, and lie nowhere else.
+    void read_copy(const Node& cell, std::size_t at, const Kind& kind) {
+        const std::int64_t copies = static_cast<std::int64_t>(layout_.plan.sewn.copies.size());
+        const std::int64_t making =
+            cell.at("making").integer(1, static_cast<std::int64_t>(kit_->makings.size())) - 1;
+        const std::int64_t copy = cell.at("copy").integer(1, copies) - 1;
+        const int unit = static_cast<int>(making * copies + copy);
+        const auto& units = layout_.assignment.units;
+        if (std::find(units.begin(), units.end(), unit) != units.end())
+            cell.refuse("this unit of this making lies in another cell already", "each lies in one cell");
+        const KitUnit& made = kit_->units[static_cast<std::size_t>(unit)];
+        Kind shown{made.form, {}};
+        for (const int slot : made.slots)
+            shown.fabrics.push_back(layout_.assignment.slots[static_cast<std::size_t>(slot)]);
+        if (shown != kind)
+            cell.refuse("the making of this cell gives a unit of other fabrics than the cell shows",
+                        "a cell shows what was sewn");
+        layout_.assignment.units[at] = unit;
     }
 
     void check_counts() const {
@@ -221,8 +346,7 @@ private:
                             "list each fabric once");
             at = 1;
         }
-        for (const FabricId id : layout_.assignment.patches)
-            if (index(id) < used.size()) used[index(id)] = 1;
+        for (const FabricId id : used_fabrics(layout_)) used[index(id)] = 1;
         for (std::size_t f = 0; f < ids_.size(); ++f)
             if (listed[f] != used[f])
                 list.refuse(fmt::format("{} is {}", in_quotes(ids_[f]),
@@ -256,8 +380,9 @@ private:
 
     const Node& root_;
     Layout layout_;
-    const unit::Form* recipe_ = nullptr;
     Board board_{1, 1};
+    std::size_t places_ = 1;
+    std::optional<Kit> kit_;
     std::vector<std::string> ids_;
     std::map<std::string, FabricId> numbers_;
     std::vector<Kind> kinds_;
@@ -265,6 +390,20 @@ private:
 };
 
 } // namespace
+
+void spell_out(const Kit& kit, int places, FabricId none, Assignment& assignment) {
+    const std::size_t cells = assignment.units.size();
+    assignment.patches.assign(cells * static_cast<std::size_t>(places), none);
+    assignment.forms.assign(cells, 0);
+    for (std::size_t cell = 0; cell < cells; ++cell) {
+        if (assignment.units[cell] < 0) continue;
+        const KitUnit& unit = kit.units.at(static_cast<std::size_t>(assignment.units[cell]));
+        assignment.forms[cell] = static_cast<std::uint8_t>(unit.form);
+        for (std::size_t p = 0; p < unit.slots.size(); ++p)
+            assignment.patches[cell * static_cast<std::size_t>(places) + p] =
+                assignment.slots[static_cast<std::size_t>(unit.slots[p])];
+    }
+}
 
 Layout read_layout(const Node& root) {
     if (!root.is_object()) root.refuse("this is not a layout", "a layout is a JSON object, { ... }");
@@ -278,25 +417,25 @@ Layout read_layout(const Node& root) {
 Json write_layout(const Layout& layout) {
     const Plan& plan = layout.plan;
     const Board board = plan.board();
-    const std::size_t patches = plan.forms.front().patches.size();
+    const std::size_t patches = places_of(plan);
     const std::size_t cells = static_cast<std::size_t>(board.cells());
     expects(layout.assignment.patches.size() == cells * patches && layout.assignment.turns.size() == cells);
     expects(layout.pinned.size() == cells && layout.sewn.size() == cells);
 
     std::vector<char> used(layout.fabrics.size(), 0);
-    for (const FabricId id : layout.assignment.patches)
-        if (index(id) < used.size()) used[index(id)] = 1;
+    for (const FabricId id : used_fabrics(layout)) used[index(id)] = 1;
     Json fabrics = Json::array();
     for (std::size_t f = 0; f < used.size(); ++f)
         if (used[f]) fabrics.push_back(layout.fabrics[f].id);
 
-    const Kinds found = kinds_of(layout, board, patches);
+    const Kinds found = kinds_of(layout, board);
     Json units = Json::array();
     for (std::size_t kind = 0; kind < found.kinds.size(); ++kind) {
-        Json ids = Json::array();
-        for (const FabricId id : found.kinds[kind]) ids.push_back(layout.fabrics[index(id)].id);
-        units.push_back(
-            Json{{"recipe", plan.recipe}, {"fabrics", std::move(ids)}, {"count", found.counts[kind]}});
+        Json one{{"recipe", plan.recipe}};
+        if (plan.forms().size() > 1) one["form"] = found.kinds[kind].form + 1;
+        one["fabrics"] = write_fabric_ids(layout, found.kinds[kind].fabrics);
+        one["count"] = found.counts[kind];
+        units.push_back(std::move(one));
     }
     Json grid = Json::array();
     for (int r = 0; r < board.list_rows(); ++r) {
@@ -308,6 +447,11 @@ Json write_layout(const Layout& layout) {
             }
             const std::size_t cell = static_cast<std::size_t>(board.cell(r, c));
             Json one{{"unit", found.of_cell[cell]}, {"turn", layout.assignment.turns[cell]}};
+            if (const auto& units_of = layout.assignment.units; !units_of.empty()) {
+                const int copies = static_cast<int>(plan.sewn.copies.size());
+                one["making"] = units_of[cell] / copies + 1;
+                one["copy"] = units_of[cell] % copies + 1;
+            }
             if (layout.pinned[cell]) one["pinned"] = true;
             if (layout.sewn[cell]) one["sewn"] = true;
             grid.back().push_back(std::move(one));
@@ -325,6 +469,14 @@ Json write_layout(const Layout& layout) {
     root["palette"] = palette::write_fabrics(layout.fabrics, plan.measure);
     root["units"] = std::move(units);
     root["cells"] = std::move(grid);
+    if (!layout.assignment.units.empty()) root["makings"] = write_makings(layout);
+    if (!layout.cornerstones.empty())
+        root["cornerstones"] = write_fabric_ids(layout, layout.cornerstones);
+    if (!layout.borders.empty()) {
+        Json borders = Json::array();
+        for (const auto& patches_of : layout.borders) borders.push_back(write_fabric_ids(layout, patches_of));
+        root["borders"] = std::move(borders);
+    }
     root["score"] = write_score(layout.score);
     return root;
 }

@@ -8,6 +8,7 @@
 
 #include "layout/brief.h"
 #include "layout/contact.h"
+#include "layout/kit.h"
 #include "layout/score.h"
 
 namespace motley::layout {
@@ -17,6 +18,10 @@ struct Assignment {
     std::vector<FabricId> patches;   ///< [cell * P + p]
     std::vector<std::uint8_t> turns; ///< [cell], quarter turns clockwise, 0 to 3.
     std::vector<std::uint8_t> forms; ///< [cell], into Brief::forms; empty: all of the first.
+    /// Where units are sewn in batches: which one of Kit::units lies in a cell (-1 where it is absent), and the
+    /// fabric of each Kit::slots. `patches` and `forms` follow from them.
+    std::vector<int> units;
+    std::vector<FabricId> slots;
 
     int form(std::size_t cell) const { return forms.empty() ? 0 : forms[cell]; }
     int pose(std::size_t cell) const { return layout::pose(form(cell), turns[cell]); }
@@ -37,6 +42,9 @@ struct Layout {
     std::vector<char> sewn;   ///< [cell] already sewn into the top: never moves.
     Score score;
 };
+
+/// Fills `patches` and `forms` from `units` and `slots`; a patch that is not there gets `none`.
+void spell_out(const Kit& kit, int places, FabricId none, Assignment& assignment);
 
 /// Faults (Cause::input) with file and pointer: anything that does not fit together.
 Layout read_layout(const document::Node& root);

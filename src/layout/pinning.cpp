@@ -72,6 +72,12 @@ private:
                                 : ""));
             return;
         }
+        if (brief_.kit && !pin.fabrics.empty()) {
+            complaints_.add(pointer(plan_, i) + "/fabrics",
+                            "these units are sewn in batches, so their fabrics are not chosen one by one",
+                            "pin only the \"turn\", or use a recipe that makes one unit at a time");
+            return;
+        }
         for (std::size_t p = 0; p < pin.fabrics.size(); ++p)
             if (pin.fabrics[p]) hold(i, cell, p, *pin.fabrics[p]);
         if (pin.turn) turn(i, static_cast<std::size_t>(cell), *pin.turn);

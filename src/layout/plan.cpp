@@ -2,10 +2,11 @@
 
 #include <fmt/format.h>
 
+#include <filesystem>
 #include <limits>
 
 #include "layout/complaints.h"
-#include "unit/form.h"
+#include "unit/recipe.h"
 
 namespace motley::layout {
 
@@ -64,8 +65,8 @@ public:
         plan_.columns = plan_.setting.columns;
         plan_.rows = plan_.setting.rows;
         read_sizes();
-        plan_.forms = {*unit::find_form(plan_.recipe)};
         complaints_.optional(root_, "unit", [&](const Node& node) { read_unit(node); });
+        complaints_.attempt([&] { sew(); });
         complaints_.optional(root_, "rules", [&](const Node& node) { read_rules(node); });
         complaints_.optional(root_, "wishes", [&](const Node& node) { read_wishes(node); });
         complaints_.optional(root_, "counts", [&](const Node& node) {
@@ -92,6 +93,7 @@ private:
         const bool inch = plan_.measure == measure::System::inch;
         plan_.seam = inch ? Length{Length::per_inch / 4} : Length{Length::per_millimetre * 15 / 2};
         plan_.finished = inch ? Length{Length::per_inch * 6} : Length{Length::per_millimetre * 150};
+        plan_.usable_width = inch ? Length{Length::per_inch * 42} : Length{Length::per_millimetre * 1050};
         complaints_.optional(root_, "seam", [&](const Node& node) {
             plan_.seam = within(node, "a seam allowance", {0}, {Length::per_inch * 2}, plan_.seam);
         });
@@ -123,18 +125,59 @@ private:
     }
 
     void read_unit(const Node& unit) {
-        known_keys(unit, {"recipe", "finished", "roles", "turns"});
-        complaints_.optional(unit, "recipe", [&](const Node& node) {
-            std::vector<std::string> known;
-            for (const unit::Form& recipe : unit::forms()) known.push_back(recipe.id);
-            plan_.recipe = known[node.choice(known)];
+        known_keys(unit, {"recipe", "finished", "roles", "turns", "choices", "usable_width"});
+        complaints_.optional(unit, "recipe", [&](const Node& node) { read_recipe(node); });
+        complaints_.optional(unit, "choices", [&](const Node& node) {
+            plan_.choices = unit::read_choices(recipe(), node, plan_.measure);
         });
-        plan_.forms = {*unit::find_form(plan_.recipe)};
+        complaints_.optional(unit, "usable_width", [&](const Node& node) {
+            plan_.usable_width = within(node, "the usable width of cloth", {Length::per_inch * 6},
+                                        {Length::per_inch * 130}, plan_.usable_width);
+        });
         complaints_.optional(unit, "roles", [&](const Node& node) {
             for (const auto& [role, list] : node.members())
                 complaints_.attempt([&] { plan_.roles[role] = texts(list); });
         });
         complaints_.optional(unit, "turns", [&](const Node& node) { read_turns(node); });
+    }
+
+    const unit::Recipe& recipe() const {
+        return own_recipe_ ? *own_recipe_ : *unit::find_recipe(plan_.recipe);
+    }
+
+    /// An id; or a recipe of the user's own, written here or in a file. The layout carries it.
+    void read_recipe(const Node& node) {
+        if (node.is_object()) {
+            own_recipe_ = unit::read_recipe(node);
+        } else if (const std::string said = node.text(); said.ends_with(".json")) {
+            const std::filesystem::path path = std::filesystem::path(plan_.file).parent_path() / said;
+            plan_.json["unit"]["recipe"] =
+                document::parse(document::read_text(path), path.string());
+            own_recipe_ = unit::read_recipe(Node(plan_.json["unit"]["recipe"], path.string()));
+        } else {
+            std::vector<std::string> known;
+            for (const unit::Recipe& one : unit::recipes()) known.push_back(one.id);
+            plan_.recipe = known[node.choice(known)];
+            return;
+        }
+        plan_.recipe = own_recipe_->id;
+    }
+
+    void sew() {
+        unit::Order order;
+        order.finished = plan_.finished;
+        order.seam = plan_.seam;
+        order.measure = plan_.measure;
+        order.choices = plan_.choices;
+        try {
+            plan_.sewn = unit::sew(recipe(), order);
+        } catch (const Fault& fault) {
+            std::vector<Problem> problems = fault.problems();
+            for (Problem& problem : problems)
+                problem.where = plan_.where("/unit") + (problem.where.empty() ? "" : ", " + problem.where);
+            throw Fault(fault.cause(), std::move(problems));
+        }
+        plan_.sewn.steps.clear();
     }
 
     void read_turns(const Node& node) {
@@ -247,7 +290,8 @@ private:
                 pin.fabrics.push_back(item.is_null() ? std::nullopt : std::optional(item.text()));
                 says_something = says_something || pin.fabrics.back();
             }
-            const std::size_t patches = plan_.forms.front().patches.size();
+            if (plan_.forms().empty()) return; // The recipe is complained about already.
+            const std::size_t patches = plan_.forms().front().patches.size();
             if (pin.fabrics.size() > patches)
                 list->refuse(fmt::format("this pin names {} fabrics, a unit has {}", pin.fabrics.size(),
                                          patches == 1 ? "one patch" : fmt::format("{} patches", patches)),
@@ -264,6 +308,7 @@ private:
 
     const Node& root_;
     Plan plan_;
+    std::optional<unit::Recipe> own_recipe_;
     Complaints complaints_;
 };
 

@@ -14,7 +14,7 @@
 #include "layout/board.h"
 #include "layout/setting.h"
 #include "measure/length.h"
-#include "unit/form.h"
+#include "unit/sewn.h"
 
 namespace motley::layout {
 
@@ -73,7 +73,8 @@ struct Plan {
     std::string palette;
     int columns = 0, rows = 0; ///< As `setting` says.
     Setting setting;
-    std::string recipe = "plain-square";
+    std::string recipe = "plain-square"; ///< Its id.
+    unit::Choices choices;    ///< For the recipe.
     measure::Length finished; ///< Side of the finished unit; 6 in (15 cm) when not said.
     /// Fabric ids by role; "*" is every fabric that no other role names.
     std::map<std::string, std::vector<std::string>> roles;
@@ -86,8 +87,10 @@ struct Plan {
     std::vector<Pin> pins;
     std::uint64_t seed = 1;
 
-    std::vector<unit::Form> forms; ///< What the recipe makes.
+    unit::Sewn sewn;             ///< The recipe, run: forms, inputs, sizes; without its steps.
+    measure::Length usable_width; ///< Of cloth: how long strips are; 42 in (105 cm) when not said.
 
+    const std::vector<unit::Form>& forms() const { return sewn.forms; }
     Board board() const { return Board(setting, finished); }
     /// A place in the file for a Problem: where("/pins/3") is "plan.json /pins/3".
     std::string where(std::string_view pointer) const { return place + std::string(pointer); }

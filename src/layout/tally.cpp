@@ -21,10 +21,12 @@ struct Asked {
 
 class Ledger {
 public:
-    Ledger(const Plan& plan, const Brief& brief, const std::vector<std::vector<char>>& takers,
-           const std::vector<int>& yields, const PinUses& pins, Complaints& complaints)
+    Ledger(const Plan& plan, const std::vector<std::string>& names, const std::vector<Role>& roles,
+           const std::vector<std::vector<char>>& takers, const std::vector<int>& yields, const PinUses& pins,
+           Complaints& complaints)
         : plan_(plan),
-          brief_(brief),
+          names_(names),
+          role_(roles),
           takers_(takers),
           yields_(yields),
           pins_(pins),
@@ -45,10 +47,10 @@ public:
     }
 
 private:
-    std::size_t fabrics() const { return brief_.names.size(); }
+    std::size_t fabrics() const { return names_.size(); }
     std::size_t roles() const { return takers_.size(); }
-    std::string name(std::size_t f) const { return in_quotes(brief_.names[f]); }
-    const std::string& role_name(std::size_t role) const { return brief_.role(static_cast<int>(role)); }
+    std::string name(std::size_t f) const { return in_quotes(names_[f]); }
+    const std::string& role_name(std::size_t role) const { return role_[role].name; }
     bool taken(std::size_t f) const {
         return std::any_of(takers_.begin(), takers_.end(), [f](const auto& role) { return role[f] != 0; });
     }
@@ -68,7 +70,8 @@ private:
     std::vector<int> pins_of(std::size_t f) const;
 
     const Plan& plan_;
-    const Brief& brief_;
+    const std::vector<std::string>& names_;
+    const std::vector<Role>& role_;
     const std::vector<std::vector<char>>& takers_;
     const std::vector<int>& yields_;
     const PinUses& pins_;
@@ -80,7 +83,7 @@ bool Ledger::read_counts() {
     bool good = true;
     asked_.assign(fabrics(), {});
     std::map<std::string, std::size_t> by_name;
-    for (std::size_t f = 0; f < fabrics(); ++f) by_name[brief_.names[f]] = f;
+    for (std::size_t f = 0; f < fabrics(); ++f) by_name[names_[f]] = f;
     for (const auto& [key, count] : plan_.counts)
         if (key == "*") std::fill(asked_.begin(), asked_.end(), Asked{count, "/counts/*"});
     for (const auto& [key, count] : plan_.counts) {
@@ -89,7 +92,7 @@ bool Ledger::read_counts() {
         const auto found = by_name.find(key);
         if (found == by_name.end()) {
             complaints_.add(plan_.where(pointer), fmt::format("the palette has no fabric {}", in_quotes(key)),
-                            suggestion(key, brief_.names, "the ids are in the palette"));
+                            suggestion(key, names_, "the ids are in the palette"));
             good = false;
             continue;
         }
@@ -106,7 +109,8 @@ bool Ledger::read_counts() {
 }
 
 Bounds Ledger::bounds(bool stock_without_end) const {
-    Bounds made{brief_.board.units(), {}, {}};
+    Bounds made;
+    for (const Role& role : role_) made.places.push_back(role.places);
     for (std::size_t f = 0; f < fabrics(); ++f) {
         const Count& count = asked_[f].count;
         switch (count.kind) {
@@ -125,10 +129,11 @@ Bounds Ledger::bounds(bool stock_without_end) const {
         if (!taken(f))
             made.totals.back() = {0, 0}; // "*" does not ask anything of fabrics that are not in play.
     }
-    for (const auto& role : takers_) {
+    for (std::size_t role = 0; role < roles(); ++role) {
         made.roles.emplace_back();
         for (std::size_t f = 0; f < fabrics(); ++f)
-            made.roles.back().push_back({0, role[f] ? std::min(brief_.board.units(), made.totals[f].most) : 0});
+            made.roles.back().push_back(
+                {0, takers_[role][f] ? std::min(made.places[role], made.totals[f].most) : 0});
     }
     return made;
 }
@@ -290,9 +295,10 @@ bool Ledger::pins_within_even(const Bounds& windows) {
 
 } // namespace
 
-std::optional<Tally> tally(const Plan& plan, const Brief& brief, const std::vector<std::vector<char>>& takers,
+std::optional<Tally> tally(const Plan& plan, const std::vector<std::string>& names,
+                           const std::vector<Role>& roles, const std::vector<std::vector<char>>& takers,
                            const std::vector<int>& yields, const PinUses& pins, Complaints& complaints) {
-    return Ledger(plan, brief, takers, yields, pins, complaints).balance();
+    return Ledger(plan, names, roles, takers, yields, pins, complaints).balance();
 }
 
 } // namespace motley::layout

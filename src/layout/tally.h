@@ -3,6 +3,7 @@
 /// cannot.
 
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "layout/apportion.h"
@@ -22,8 +23,15 @@ struct Tally {
         short_stock; ///< When not empty the stock, and nothing else, is short; the rest is then empty.
 };
 
-/// `brief` has its size, recipe and names. Empty when a complaint was added.
-std::optional<Tally> tally(const Plan& plan, const Brief& brief, const std::vector<std::vector<char>>& takers,
+/// What gets fabrics by count: the patches of a place in every unit, or pieces to be cut for one input.
+struct Role {
+    std::string name;
+    int places = 0; ///< How many.
+};
+
+/// `names` are the fabrics'. Empty when a complaint was added.
+std::optional<Tally> tally(const Plan& plan, const std::vector<std::string>& names,
+                           const std::vector<Role>& roles, const std::vector<std::vector<char>>& takers,
                            const std::vector<int>& yields, const PinUses& pins, Complaints& complaints);
 
 } // namespace motley::layout

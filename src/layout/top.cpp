@@ -147,7 +147,7 @@ private:
                 if (cell < 0) continue;
                 const std::size_t at = static_cast<std::size_t>(cell);
                 const Motion from_unit = frame_.from_unit(cell, shown.turns[at]);
-                const auto& patches = plan_.forms[static_cast<std::size_t>(shown.form(at))].patches;
+                const auto& patches = plan_.forms()[static_cast<std::size_t>(shown.form(at))].patches;
                 std::map<std::pair<int, int>, int> pieces;
                 for (std::size_t p = 0; p < patches.size(); ++p) {
                     Polygon outline;

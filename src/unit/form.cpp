@@ -10,9 +10,7 @@ namespace {
 
 /// Centroid and area by the shoelace formula.
 Patch patch(std::string role, std::vector<Point> outline) {
-    Patch made;
-    made.role = std::move(role);
-    made.outline = std::move(outline);
+    Patch made{std::move(role), std::move(outline), {}, 0};
     for (std::size_t i = 0; i < made.outline.size(); ++i) {
         const Point a = made.outline[i];
         const Point b = made.outline[(i + 1) % made.outline.size()];
@@ -29,19 +27,13 @@ Patch patch(std::string role, std::vector<Point> outline) {
 } // namespace
 
 const std::vector<Form>& forms() {
-    static const std::vector<Form> all = [] {
-        Form square, triangle;
-        square.id = "plain-square";
-        square.name = "plain square";
-        square.patches = {patch("patch", {{0, 0}, {1, 0}, {1, 1}, {0, 1}})};
-        triangle.id = "half-square-triangle";
-        triangle.name = "half-square triangle";
-        triangle.patches = {patch("print", {{0, 0}, {1, 0}, {1, 1}}),
-                            patch("ground", {{0, 0}, {1, 1}, {0, 1}})};
-        triangle.patches[1].input = 1;
-        triangle.patches_from_square = 2;
-        return std::vector<Form>{square, triangle};
-    }();
+    static const std::vector<Form> all{
+        {"plain-square", "plain square", {patch("patch", {{0, 0}, {1, 0}, {1, 1}, {0, 1}})}, 1},
+        {"half-square-triangle",
+         "half-square triangle",
+         {patch("print", {{0, 0}, {1, 0}, {1, 1}}), patch("ground", {{0, 0}, {1, 1}, {0, 1}})},
+         2},
+    };
     return all;
 }
 

@@ -25,7 +25,7 @@ void every_table(const Bounds& bounds, const std::function<void(const Table&)>& 
             return;
         }
         if (f == fabrics) {
-            if (left == 0) fill(role + 1, 0, bounds.cells);
+            if (left == 0) fill(role + 1, 0, role + 1 < bounds.roles.size() ? bounds.places[role + 1] : 0);
             return;
         }
         for (int n = bounds.roles[role][f].least; n <= std::min(left, bounds.roles[role][f].most); ++n) {
@@ -34,7 +34,7 @@ void every_table(const Bounds& bounds, const std::function<void(const Table&)>& 
         }
         table[role][f] = 0;
     };
-    fill(0, 0, bounds.cells);
+    fill(0, 0, bounds.places[0]);
 }
 
 /// Sum of squares over role and fabric, then over the fabrics' totals.
@@ -50,20 +50,22 @@ std::pair<int, int> unevenness(const Table& table) {
 
 Bounds random_bounds(sample::Chance& chance) {
     Bounds bounds;
-    bounds.cells = 1 + chance.below(5);
     const int roles = 1 + chance.below(3), fabrics = 1 + chance.below(roles == 3 ? 3 : 4);
     bounds.roles.resize(static_cast<std::size_t>(roles));
+    const int places = 1 + chance.below(5);
+    for (int role = 0; role < roles; ++role)
+        bounds.places.push_back(chance.one_in(3) ? 1 + chance.below(5) : places);
     for (auto& role : bounds.roles)
         for (int f = 0; f < fabrics; ++f) {
             const int most = chance.one_in(4)   ? 0
-                             : chance.one_in(2) ? bounds.cells
-                                                : chance.below(bounds.cells + 1);
+                             : chance.one_in(2) ? places
+                                                : chance.below(places + 1);
             role.push_back({chance.one_in(4) ? chance.below(most + 1) : 0, most});
         }
     for (int f = 0; f < fabrics; ++f) {
-        const int most = chance.one_in(2) ? 1'000'000 : chance.below(2 * bounds.cells + 1);
+        const int most = chance.one_in(2) ? 1'000'000 : chance.below(2 * places + 1);
         bounds.totals.push_back(
-            {chance.one_in(2) ? chance.below(std::min(most, bounds.cells * roles) + 1) : 0, most});
+            {chance.one_in(2) ? chance.below(std::min(most, places * roles) + 1) : 0, most});
     }
     return bounds;
 }
@@ -102,7 +104,7 @@ TEST_CASE("bounds fit exactly when brute force finds a table, and the table is t
                 REQUIRE(table[role][f] >= bounds.roles[role][f].least);
                 REQUIRE(table[role][f] <= bounds.roles[role][f].most);
             }
-            REQUIRE(sum == bounds.cells);
+            REQUIRE(sum == bounds.places[role]);
         }
         for (std::size_t f = 0; f < bounds.totals.size(); ++f) {
             int total = 0;
