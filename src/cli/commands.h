@@ -14,6 +14,12 @@ struct Words {
     std::vector<std::filesystem::path> photos;
     std::filesystem::path out, palette;
     std::vector<std::string> shortages; ///< FABRIC=N
+    std::string name;                   ///< Of a recipe, or its file.
+    std::vector<std::string> choices;   ///< NAME=VALUE
+    std::string finished, seam, usable_width;
+    std::filesystem::path draw;
+    int units = 0;
+    bool metric = false;
     std::optional<std::uint64_t> seed;
     std::optional<double> seconds;
     int candidates = 1;
@@ -30,5 +36,6 @@ int check(const Words& words, const Streams& streams);
 int draw(const Words& words, const Streams& streams);
 int count(const Words& words, const Streams& streams);
 int swatch(const Words& words, const Streams& streams);
+int recipes(const Words& words, const Streams& streams);
 
 } // namespace motley::cli

@@ -154,6 +154,29 @@ public:
         count_command.add_option("--out", words_.out, "Folder for counts.csv")->type_name("DIR");
         add_json(count_command, words_);
 
+        CLI::App& recipes_command =
+            add("recipes", "The ways to sew a unit: pieces, cut sizes, steps, yield", recipes);
+        recipes_command.add_option("name", words_.name, "One of them, or a recipe file of your own")
+            ->type_name("NAME");
+        recipes_command.add_option("--finished", words_.finished, "Finished size of the unit (6 in, 15 cm)")
+            ->type_name("LENGTH");
+        recipes_command.add_option("--seam", words_.seam, "Seam allowance (1/4 in, 7.5 mm)")->type_name("LENGTH");
+        recipes_command.add_option("--width", words_.usable_width, "Usable width of the cloth (42 in, 105 cm)")
+            ->type_name("LENGTH");
+        recipes_command.add_option("--units", words_.units, "What so many units take")
+            ->check(whole(1, 1'000'000))
+            ->type_name("N");
+        recipes_command
+            .add_option("--choose", words_.choices,
+                        "A choice of the recipe, such as strips=4; may be said again for another")
+            ->type_name("NAME=VALUE")
+            ->take_all()
+            ->expected(1)
+            ->allow_extra_args(false);
+        recipes_command.add_flag("--metric", words_.metric, "Tell lengths in centimetres");
+        recipes_command.add_option("--draw", words_.draw, "Draw every step into this folder")->type_name("DIR");
+        add_json(recipes_command, words_);
+
         CLI::App& check_command =
             add("check", "Is the plan readable, and can it be met? Says why not", check);
         take_plan(check_command);

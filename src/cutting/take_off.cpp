@@ -4,9 +4,11 @@
 
 #include <algorithm>
 #include <limits>
-#include <set>
+#include <string>
 
 #include "fault/fault.h"
+#include "layout/top.h"
+#include "unit/plane.h"
 
 namespace motley::cutting {
 
@@ -40,65 +42,85 @@ std::string area(double square_inches) {
 
 } // namespace
 
-Length practical_square(const unit::Form& recipe, Length finished, Length seam, measure::System system) {
-    const Length step =
-        system == measure::System::inch ? Length{Length::per_inch / 8} : Length{Length::per_millimetre};
-    return measure::round_up(unit::cut_square(recipe, finished, seam), step);
+CutPiece piece_of(const layout::Plan& plan, int input) {
+    const unit::Input& in = plan.sewn.inputs.at(static_cast<std::size_t>(input));
+    CutPiece piece{in.width_cut, in.height_cut, in.per_square};
+    for (const unit::StripSetYield& set : plan.sewn.sets)
+        if (std::find(set.inputs.begin(), set.inputs.end(), input) != set.inputs.end())
+            piece.length = std::max(piece.length, plan.usable_width);
+    return piece;
 }
 
-int stock_yield(const std::vector<palette::StockPiece>& stock, Length square, int patches_from_square) {
-    expects(square.ticks > 0 && patches_from_square > 0);
+int stock_yield(const std::vector<palette::StockPiece>& stock, const CutPiece& piece) {
+    expects(piece.width.ticks > 0 && piece.length.ticks > 0 && piece.fills > 0);
     std::int64_t patches = 0;
-    for (const palette::StockPiece& piece : stock) {
-        const std::int64_t squares =
-            capped_product(piece.width.ticks / square.ticks, piece.length.ticks / square.ticks);
-        patches += capped_product(capped_product(squares, piece.count), patches_from_square);
+    for (const palette::StockPiece& have : stock) {
+        const std::int64_t cut = std::max(
+            capped_product(have.width.ticks / piece.width.ticks, have.length.ticks / piece.length.ticks),
+            capped_product(have.width.ticks / piece.length.ticks, have.length.ticks / piece.width.ticks));
+        patches += capped_product(capped_product(cut, have.count), piece.fills);
     }
     return static_cast<int>(std::min<std::int64_t>(patches, std::numeric_limits<int>::max()));
 }
 
 std::vector<int> stock_yields(const std::vector<palette::Fabric>& fabrics, const layout::Plan& plan) {
-    const unit::Form* recipe = unit::find_form(plan.recipe);
-    expects(recipe != nullptr);
-    const Length square = practical_square(*recipe, plan.finished, plan.seam, plan.measure);
+    // Of each role the piece that takes most cloth; of a fabric that several roles may take, the same.
+    const auto taken = layout::takers(plan, fabrics);
+    std::vector<std::string> roles;
+    const bool batches = layout::sewn_in_batches(plan.sewn);
+    std::vector<CutPiece> pieces;
+    const auto larger = [](const CutPiece& a, const CutPiece& b) {
+        return a.width.in_inches() * a.length.in_inches() / a.fills >
+               b.width.in_inches() * b.length.in_inches() / b.fills;
+    };
+    if (batches) {
+        for (std::size_t i = 0; i < plan.sewn.inputs.size(); ++i) {
+            const auto known = std::find(roles.begin(), roles.end(), plan.sewn.inputs[i].role);
+            const CutPiece piece = piece_of(plan, static_cast<int>(i));
+            if (known == roles.end()) {
+                roles.push_back(plan.sewn.inputs[i].role);
+                pieces.push_back(piece);
+            } else if (CutPiece& most = pieces[static_cast<std::size_t>(known - roles.begin())];
+                       larger(piece, most)) {
+                most = piece;
+            }
+        }
+    } else {
+        for (const unit::Patch& patch : plan.forms().front().patches)
+            pieces.push_back(piece_of(plan, patch.input));
+    }
     std::vector<int> yields;
-    for (const palette::Fabric& fabric : fabrics)
-        yields.push_back(stock_yield(fabric.stock, square, recipe->patches_from_square));
+    for (std::size_t f = 0; f < fabrics.size(); ++f) {
+        const CutPiece* most = nullptr;
+        for (std::size_t role = 0; role < pieces.size(); ++role)
+            if (taken[role][f] && (!most || larger(pieces[role], *most))) most = &pieces[role];
+        yields.push_back(most ? stock_yield(fabrics[f].stock, *most) : 0);
+    }
     return yields;
 }
 
 std::vector<FabricCount> count(const layout::Layout& layout) {
-    const unit::Form* recipe = unit::find_form(layout.plan.recipe);
-    expects(recipe != nullptr);
-    const std::size_t patches = recipe->patches.size();
-    const std::size_t cells = layout.assignment.turns.size();
-    expects(cells > 0 && layout.assignment.patches.size() == cells * patches);
+    const layout::Top top = layout::top_of(layout);
     std::vector<FabricCount> all(layout.fabrics.size());
-    std::vector<std::vector<int>> by_role(patches, std::vector<int>(all.size(), 0));
-    for (std::size_t cell = 0; cell < cells; ++cell) {
-        std::set<std::size_t> shown;
-        for (std::size_t p = 0; p < patches; ++p) {
-            const std::size_t f = palette::index(layout.assignment.patches[cell * patches + p]);
-            ++by_role[p].at(f);
-            if (shown.insert(f).second) ++all[f].units;
+    std::vector<int> last_cell(all.size(), -1); // Shapes of one unit follow each other.
+    for (const layout::Shape& shape : top.shapes) {
+        const std::size_t f = palette::index(shape.fabric);
+        FabricCount& one = all.at(f);
+        ++one.patches;
+        one.area_sq_in += unit::area(shape.outline);
+        if (shape.part == layout::Part::unit && last_cell[f] != shape.cell) {
+            ++one.units;
+            last_cell[f] = shape.cell;
         }
     }
-    const double side = layout.plan.finished.in_inches();
     const auto taken = layout::takers(layout.plan, layout.fabrics);
     std::vector<FabricCount> counts;
     for (std::size_t f = 0; f < all.size(); ++f) {
-        FabricCount& one = all[f];
-        one.fabric = palette::FabricId{static_cast<std::uint16_t>(f)};
-        double units_worth = 0; // Of area.
-        bool may_be_used = false;
-        for (std::size_t p = 0; p < patches; ++p) {
-            one.patches += by_role[p][f];
-            units_worth += by_role[p][f] * recipe->patches[p].area;
-            may_be_used = may_be_used || taken[p][f];
-        }
-        one.area_sq_in = units_worth * side * side;
-        one.share = units_worth / static_cast<double>(cells);
-        if (may_be_used || one.patches > 0) counts.push_back(one);
+        all[f].fabric = palette::FabricId{static_cast<std::uint16_t>(f)};
+        all[f].share = all[f].area_sq_in / (top.width * top.height);
+        const bool may_be_used =
+            std::any_of(taken.begin(), taken.end(), [f](const auto& role) { return role[f] != 0; });
+        if (may_be_used || all[f].patches > 0) counts.push_back(all[f]);
     }
     return counts;
 }

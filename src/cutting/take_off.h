@@ -7,35 +7,39 @@
 #include <vector>
 
 #include "layout/layout.h"
+#include "measure/length.h"
 #include "palette/palette.h"
-#include "unit/form.h"
 
 namespace motley::cutting {
 
-/// Side of the square to cut for one patch as a quilter would measure it: rounded up to 1/8 in, or to a whole
-/// millimetre.
-measure::Length practical_square(const unit::Form& recipe, measure::Length finished, measure::Length seam,
-                                 measure::System system);
+/// A piece to be cut, and how many slots or patches one such rectangle fills.
+struct CutPiece {
+    measure::Length width, length;
+    int fills = 1;
+};
 
-/// How many patches some stock gives when every piece of it is cut into a grid of squares of `square`.
-/// At most 2^31 - 1. Expects square > 0.
-int stock_yield(const std::vector<palette::StockPiece>& stock, measure::Length square,
-                int patches_from_square);
+/// What to cut for one input of the plan's recipe: sizes as one would cut them. A strip that is sewn to a set is
+/// as long as the usable width.
+CutPiece piece_of(const layout::Plan& plan, int input);
 
-/// The same for every fabric, with the unit of the plan.
+/// How many patches some stock gives when every piece of it is cut into a grid of such pieces. At most 2^31 - 1.
+/// Expects a size.
+int stock_yield(const std::vector<palette::StockPiece>& stock, const CutPiece& piece);
+
+/// The same for every fabric, with the largest piece that the plan may want of it.
 std::vector<int> stock_yields(const std::vector<palette::Fabric>& fabrics, const layout::Plan& plan);
 
 /// What a top shows of one fabric.
 struct FabricCount {
     palette::FabricId fabric{};
-    int units = 0; ///< Units that show it.
-    int patches = 0;
+    int units = 0;   ///< Units that show it.
+    int patches = 0; ///< Of units, and pieces of the setting: blocks, triangles, sashing, borders.
     double area_sq_in = 0; ///< Finished.
     double share = 0;      ///< Of the top, [0, 1].
 };
 
 /// In palette order: every fabric that a role may show or that the top shows, those with nothing included.
-/// Shares add up to 1.
+/// Shares are of the whole top, borders included, and add up to 1.
 std::vector<FabricCount> count(const layout::Layout& layout);
 
 /// `counts.csv`: fabric,units,patches,finished_area_sqin,share; a line for each count (RFC 4180 quoting,

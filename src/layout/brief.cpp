@@ -32,6 +32,7 @@ Brief frame(const Plan& plan, const std::vector<palette::Fabric>& fabrics) {
     brief.rows = brief.board.rows();
     brief.forms = plan.forms();
     if (sewn_in_batches(plan.sewn)) brief.kit = make_kit(plan.sewn, brief.board.units(), plan.usable_width);
+    brief.symmetry = plan.setting.symmetry;
     brief.least_edge = plan.rules.least_contact.in_inches() / plan.finished.in_inches();
     brief.rules = plan.rules;
     brief.wishes = plan.wishes;
@@ -106,16 +107,43 @@ bool check_roles(const Plan& plan, const Brief& brief, const std::vector<std::ve
     return good;
 }
 
-int turn_at(const Plan& plan, int row, int column) {
+/// Cells from the middle of a stretch: 0, 1, 2 ... outwards.
+int from_middle(int at, int many) {
+    return 2 * at < many ? (many - 1) / 2 - at : at - many / 2;
+}
+
+/// A half-square triangle has its print above right at turn 0, below right at 1, below left at 2, above left
+/// at 3.
+int turn_at(const Plan& plan, const Board& board, int row, int column) {
+    constexpr int fields[3][2][2] = {
+        {{0, 1}, {3, 2}}, // pinwheel: four prints turn about the middle of every four units.
+        {{0, 3}, {1, 2}}, // broken dishes: an hourglass of two prints in every four units.
+        {{1, 2}, {0, 3}}, // sunshine and shadow: prints of four units meet in diamonds.
+    };
+    const int r = row % 2, c = column % 2;
     switch (plan.turns) {
         case Turns::fixed:
             return 0;
         case Turns::alternate:
             return (row + column) % 2;
-        case Turns::pinwheel:
-            return row % 2 == 0 ? column % 2 : 3 - column % 2;
         case Turns::any:
             return -1;
+        case Turns::pinwheel:
+            return fields[0][r][c];
+        case Turns::broken_dishes:
+            return fields[1][r][c];
+        case Turns::sunshine_and_shadow:
+            return fields[2][r][c];
+        case Turns::straight_furrow: // Straight bands from below left to above right.
+            return (row + column) % 2 == 0 ? 1 : 3;
+        case Turns::streak_of_lightning: // Bands that zigzag across.
+            return c == 0 ? (r == 0 ? 1 : 3) : (r == 0 ? 2 : 0);
+        case Turns::barn_raising: { // Rings of diamonds around the middle.
+            const bool above = 2 * row < board.rows(), left = 2 * column < board.columns();
+            const int outward = above ? (left ? 3 : 0) : (left ? 2 : 1);
+            const int ring = from_middle(row, board.rows()) + from_middle(column, board.columns());
+            return ring % 2 == 0 ? outward : (outward + 2) % 4;
+        }
         case Turns::grid:
             break;
     }
@@ -128,7 +156,7 @@ std::vector<int> turns_of(const Plan& plan, const Board& board) {
     std::vector<int> turns;
     for (int cell = 0; cell < board.cells(); ++cell)
         turns.push_back(
-            board.present(cell) ? turn_at(plan, cell / board.columns(), cell % board.columns()) : 0);
+            board.present(cell) ? turn_at(plan, board, cell / board.columns(), cell % board.columns()) : 0);
     return turns;
 }
 
@@ -198,6 +226,25 @@ void set_aim(Brief& brief, const AimPicture& picture) {
             brief.board.present(cell) ? light + (dark - light) * darkness(brief, cell, picture) : 0);
 }
 
+/// Images come by twos and fours: an even share is one as near as they allow.
+void loosen_for_symmetry(const Plan& plan, Brief& brief) {
+    if (brief.symmetry == Symmetry::none) return;
+    const int slack = brief.symmetry == Symmetry::mirror || brief.symmetry == Symmetry::half_turn ? 1 : 3;
+    for (std::size_t f = 0; f < brief.names.size(); ++f) {
+        Count::Kind kind = Count::Kind::even;
+        for (const auto& [id, count] : plan.counts)
+            if (id == "*") kind = count.kind;
+        for (const auto& [id, count] : plan.counts)
+            if (id == brief.names[f]) kind = count.kind;
+        if (kind != Count::Kind::even) continue;
+        const auto widen = [slack](Range& range) {
+            if (range.most > 0) range = {std::max(0, range.least - slack), range.most + slack};
+        };
+        for (auto& role : brief.role_counts) widen(role[f]);
+        widen(brief.counts[f]);
+    }
+}
+
 /// Patches that are not there get the fabric that is none.
 void fill_absent(Brief& brief) {
     const int places = brief.patches_per_unit();
@@ -250,6 +297,11 @@ Brief make_brief(const Plan& plan, const std::vector<palette::Fabric>& fabrics,
     Brief brief = frame(plan, fabrics);
     exempt_fabrics(plan, brief, complaints);
     brief.turns = turns_of(plan, brief.board);
+    if (brief.kit && brief.symmetry != Symmetry::none)
+        complaints.add(plan.where("/setting/symmetry"),
+                       "units that are sewn in batches cannot be laid symmetrically: a batch does not give "
+                       "matching ones",
+                       "leave \"symmetry\" out, or use a recipe that makes one unit at a time");
     const auto taken = takers(plan, fabrics);
     const bool roles_good = check_roles(plan, brief, taken, complaints);
     std::optional<Tally> counts;
@@ -264,6 +316,7 @@ Brief make_brief(const Plan& plan, const std::vector<palette::Fabric>& fabrics,
     brief.counts = std::move(counts->ranges.totals);
     brief.shares = std::move(counts->shares);
     set_aim(brief, picture);
+    loosen_for_symmetry(plan, brief);
     fill_absent(brief);
     return brief;
 }

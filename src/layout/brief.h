@@ -53,6 +53,7 @@ struct Brief {
     Wishes wishes;
     std::vector<double> aim; ///< By cell, L*; empty with Aim::even.
 
+    Symmetry symmetry = Symmetry::none; ///< Even counts are then even up to an orbit's size.
     double least_edge = 0; ///< Unit widths: patches that share less of an edge only meet at a corner.
 
     int cells() const { return columns * rows; }

@@ -25,7 +25,7 @@ int Kit::places(int role) const {
 }
 
 bool sewn_in_batches(const unit::Sewn& sewn) {
-    if (sewn.copies.size() != 1) return true;
+    if (sewn.copies.size() != 1 || !sewn.sets.empty()) return true;
     std::set<int> seen;
     for (const unit::Patch& patch : sewn.forms.front().patches)
         if (!seen.insert(patch.input).second) return true;

@@ -38,8 +38,8 @@ struct Kit {
     int places(int role) const; ///< Slots of a role.
 };
 
-/// Whether a recipe must be sewn in batches: several units from one making, or one piece of cloth in several
-/// patches. Otherwise every patch is a piece of its own and can be any fabric.
+/// Whether a recipe must be sewn in batches: several units from one making or strip set, or one piece of cloth in
+/// several patches. Otherwise every patch is a piece of its own and can be any fabric.
 bool sewn_in_batches(const unit::Sewn& sewn);
 
 /// The fewest makings that give as many units as there are cells; sets of strips as long as the usable width.

@@ -169,6 +169,7 @@ private:
         order.seam = plan_.seam;
         order.measure = plan_.measure;
         order.choices = plan_.choices;
+        order.sizes = unit::Sizes::usual;
         try {
             plan_.sewn = unit::sew(recipe(), order);
         } catch (const Fault& fault) {
@@ -182,8 +183,9 @@ private:
 
     void read_turns(const Node& node) {
         if (node.is_text()) {
-            constexpr Turns turns[] = {Turns::fixed, Turns::alternate, Turns::pinwheel, Turns::any};
-            plan_.turns = turns[node.choice({"fixed", "alternate", "pinwheel", "any"})];
+            plan_.turns = static_cast<Turns>(
+                node.choice({"fixed", "alternate", "any", "pinwheel", "broken-dishes", "barn-raising",
+                             "straight-furrow", "sunshine-and-shadow", "streak-of-lightning"}));
             return;
         }
         if (!node.is_list())

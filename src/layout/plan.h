@@ -55,7 +55,20 @@ struct Count {
     int most = 0;  ///< exact (equal to least), between.
 };
 
-enum class Turns : std::uint8_t { fixed, alternate, pinwheel, any, grid };
+/// From `pinwheel` to `streak_of_lightning` the traditional arrangements of half-square triangles (and of log
+/// cabins), under their trade names; see `turn_at` in brief.cpp for what each looks like.
+enum class Turns : std::uint8_t {
+    fixed,
+    alternate,
+    any,
+    pinwheel,
+    broken_dishes,
+    barn_raising,
+    straight_furrow,
+    sunshine_and_shadow,
+    streak_of_lightning,
+    grid
+};
 
 struct Pin {
     int row = 0, column = 0;                         ///< From 0.

@@ -84,13 +84,13 @@ Polygon rectangle(double left, double top, double right, double bottom) {
     return {{left, top}, {right, top}, {right, bottom}, {left, bottom}};
 }
 
-/// Crossings of sashes, by lattice: the one below and to the right of (row, column), from -1 on. It is one
-/// where strips run on at least three sides.
+/// Crossings of sashes, by lattice: the one below and to the right of (row, column), from -1 on. At the edge of a
+/// setting on point the side triangles reach over them.
 bool crossing(const Frame& frame, bool around, int row, int column) {
     int blocks = 0;
     for (int i = 0; i <= 1; ++i)
         for (int j = 0; j <= 1; ++j) blocks += frame.block(row + i, column + j);
-    return around ? blocks > 0 : frame.board().on_point() ? blocks >= 3 : blocks == 4;
+    return around ? blocks > 0 : blocks == 4;
 }
 
 class Layer {
@@ -120,6 +120,13 @@ private:
         const auto found = numbers_.find(id);
         expects(found != numbers_.end());
         return found->second;
+    }
+
+    /// The i-th of some fabrics, over and over; "*" is all.
+    FabricId one_of(const std::vector<std::string>& ids, std::size_t i) const {
+        if (std::find(ids.begin(), ids.end(), "*") != ids.end())
+            return FabricId{static_cast<std::uint16_t>(i % layout_.fabrics.size())};
+        return fabric(ids[i % ids.size()]);
     }
 
     /// A shape in coordinates of the frame; `from_piece` takes its cloth's inches there.
@@ -178,13 +185,12 @@ private:
     void triangles() {
         const FabricId id = edge_fabric(plan_, layout_.fabrics);
         const double leg = frame_.side() + frame_.sash(), base = leg * 2 * root_half;
-        const double corner = frame_.side() * root_half, first = corner;
+        const double corner = frame_.side() * root_half, first = corner; // Legs of the corners.
         const double w = frame_.width(), h = frame_.height();
         const auto lay = [&](Part part, const Polygon& outline) {
-            const auto box = std::minmax_element(outline.begin(), outline.end(), [](Point a, Point b) {
-                return a.x + a.y < b.x + b.y;
-            });
-            add(part, id, outline, unit::shifted(*box.first), pieces_++);
+            Point box = outline.front(); // Their straight edges lie along the grain.
+            for (const Point p : outline) box = {std::min(box.x, p.x), std::min(box.y, p.y)};
+            add(part, id, outline, unit::shifted(box), pieces_++);
         };
         for (int c = 0; c + 1 < plan_.setting.columns; ++c) {
             const double x = first + c * base;
@@ -262,7 +268,7 @@ void Layer::sashing() {
                 FabricId id = cloth;
                 if (!asked.cornerstones.empty()) {
                     const auto& chosen = layout_.cornerstones;
-                    id = chosen.empty() ? fabric(asked.cornerstones.front())
+                    id = chosen.empty() ? one_of(asked.cornerstones, static_cast<std::size_t>(corner))
                                         : chosen.at(static_cast<std::size_t>(corner));
                 }
                 add(asked.cornerstones.empty() ? Part::sash : Part::cornerstone, id,
@@ -331,7 +337,7 @@ void Layer::pieced_ring(std::size_t index, double out) {
     patches.push_back(rectangle(l - g, b, l, b + g));
     for (int i = down - 1; i >= 0; --i) patches.push_back(rectangle(l - g, t + i * y, l, t + (i + 1) * y));
     for (std::size_t i = 0; i < patches.size(); ++i) {
-        FabricId id = fabric(border.fabrics[i % border.fabrics.size()]);
+        FabricId id = one_of(border.fabrics, i);
         if (index < layout_.borders.size() && !layout_.borders[index].empty())
             id = layout_.borders[index].at(i);
         add(Part::border, id, patches[i], unit::shifted(patches[i][0]), pieces_++, static_cast<int>(index),
@@ -361,6 +367,16 @@ Extent extent_of(const Plan& plan) {
     double out = 0;
     for (const Border& border : plan.setting.borders) out += border.width.in_inches();
     return {frame.width() + 2 * out, frame.height() + 2 * out};
+}
+
+std::vector<Point> middles_of(const Plan& plan) {
+    const Frame frame(plan);
+    const Motion from_lattice = frame.from_lattice();
+    std::vector<Point> middles;
+    for (int cell = 0; cell < frame.board().cells(); ++cell)
+        middles.push_back(from_lattice(
+            frame.lattice_middle(cell / frame.board().columns(), cell % frame.board().columns())));
+    return middles;
 }
 
 FabricId edge_fabric(const Plan& plan, const std::vector<palette::Fabric>& fabrics) {

@@ -50,6 +50,9 @@ struct Extent {
 };
 Extent extent_of(const Plan& plan);
 
+/// By lattice cell: where the middle of the unit lies, from the top left corner inside the borders.
+std::vector<unit::Point> middles_of(const Plan& plan);
+
 /// The fabric of the pieces that fill the edge on point and of bricks: as the plan says, else its first exempt
 /// fabric, the sashing's, the innermost border's, or the lightest there is.
 FabricId edge_fabric(const Plan& plan, const std::vector<palette::Fabric>& fabrics);

@@ -117,6 +117,9 @@ struct Counted {
 /// Counts of a stored layout, written to `folder` unless that is empty.
 Counted count(const std::filesystem::path& layout, const std::filesystem::path& folder);
 
+/// A picture of every step of a recipe, step-01.png and so on; their names.
+std::vector<std::string> draw_steps(const unit::Sewn& sewn, const std::filesystem::path& folder);
+
 struct SwatchRequest {
     std::vector<std::filesystem::path> photos;    ///< Photos, or folders of photos.
     std::optional<std::filesystem::path> palette; ///< Keep the measures in this folder's palette.json.

@@ -3,6 +3,8 @@
 #include <algorithm>
 
 #include "document/document.h"
+#include "layout/complaints.h"
+#include "layout/top.h"
 #include "photo/photo.h"
 #include "pipeline/fabrics.h"
 #include "pipeline/job.h"
@@ -30,26 +32,43 @@ layout::AimPicture aim_picture(const layout::Plan& plan, const Common& common) {
     const std::vector<std::byte> bytes = document::read_file(path);
     const photo::LinearImage picture =
         photo::read(bytes, path.string(), 2048, {.pixels = common.most_pixels}).picture;
-    layout::AimPicture aim{plan.columns, plan.rows, {}};
-    for (int r = 0; r < plan.rows; ++r)
-        for (int c = 0; c < plan.columns; ++c) {
-            const auto range = [](int i, int cells, int pixels) {
-                const int first = static_cast<int>(std::int64_t{i} * pixels / cells);
-                return std::pair{first,
-                                 std::max(first + 1, static_cast<int>(std::int64_t{i + 1} * pixels / cells))};
-            };
-            const auto [top, bottom] = range(r, plan.rows, picture.height);
-            const auto [left, right] = range(c, plan.columns, picture.width);
-            double light[3] = {};
-            for (int y = top; y < bottom; ++y)
-                for (int x = left; x < right; ++x)
-                    for (int k = 0; k < 3; ++k)
-                        light[k] += static_cast<double>(
-                            picture.pixels[static_cast<std::size_t>((y * picture.width + x) * 3 + k)]);
-            const double area = static_cast<double>(bottom - top) * (right - left);
-            aim.light.push_back(colour::lightness({light[0] / area, light[1] / area, light[2] / area}) / 100);
+    // A unit aims at the mean of the upright square around its middle, of the part inside the borders.
+    const layout::Board board = plan.board();
+    const std::vector<unit::Point> middles = layout::middles_of(plan);
+    layout::Extent whole = layout::extent_of(plan);
+    double out = 0;
+    for (const layout::Border& border : plan.setting.borders) out += border.width.in_inches();
+    whole.width -= 2 * out;
+    whole.height -= 2 * out;
+    const double half = plan.finished.in_inches() / 2;
+    const auto range = [](double from, double to, double whole_length, int pixels) {
+        const auto at = [&](double inches) {
+            return std::clamp(static_cast<int>(inches / whole_length * pixels + 1e-6), 0, pixels);
+        };
+        const int first = std::min(at(from), pixels - 1);
+        return std::pair{first, std::max(first + 1, at(to))};
+    };
+    layout::AimPicture aim;
+    for (int cell = 0; cell < board.cells(); ++cell) {
+        if (!board.present(cell)) {
+            aim.light.push_back(0);
+            continue;
         }
-    std::vector<double> sorted = aim.light;
+        const unit::Point middle = middles[static_cast<std::size_t>(cell)];
+        const auto [top, bottom] = range(middle.y - half, middle.y + half, whole.height, picture.height);
+        const auto [left, right] = range(middle.x - half, middle.x + half, whole.width, picture.width);
+        double light[3] = {};
+        for (int y = top; y < bottom; ++y)
+            for (int x = left; x < right; ++x)
+                for (int k = 0; k < 3; ++k)
+                    light[k] += static_cast<double>(
+                        picture.pixels[static_cast<std::size_t>((y * picture.width + x) * 3 + k)]);
+        const double area = static_cast<double>(bottom - top) * (right - left);
+        aim.light.push_back(colour::lightness({light[0] / area, light[1] / area, light[2] / area}) / 100);
+    }
+    std::vector<double> sorted;
+    for (int cell = 0; cell < board.cells(); ++cell)
+        if (board.present(cell)) sorted.push_back(aim.light[static_cast<std::size_t>(cell)]);
     std::sort(sorted.begin(), sorted.end());
     const double low = sorted[sorted.size() / 50], high = sorted[sorted.size() - 1 - sorted.size() / 50];
     for (double& light : aim.light)
@@ -94,6 +113,102 @@ void remark_on_counts(const Job& job, std::vector<std::string>& remarks) {
                         fmt::join(without, ", ")));
 }
 
+/// Whole numbers from a seed, the same everywhere (splitmix64, Steele, Lea & Flood 2014).
+class Draws {
+public:
+    explicit Draws(std::uint64_t seed) : state_(seed) {}
+    std::size_t below(std::size_t many) {
+        std::uint64_t z = state_ += 0x9e3779b97f4a7c15U;
+        z = (z ^ (z >> 30U)) * 0xbf58476d1ce4e5b9U;
+        z = (z ^ (z >> 27U)) * 0x94d049bb133111ebU;
+        return static_cast<std::size_t>((z ^ (z >> 31U)) % many);
+    }
+
+private:
+    std::uint64_t state_;
+};
+
+/// The fabrics that a list names; "*" is all of the palette.
+std::vector<layout::FabricId> named(const std::vector<std::string>& ids, const palette::Palette& palette) {
+    std::vector<layout::FabricId> found;
+    for (std::size_t f = 0; f < palette.fabrics.size(); ++f)
+        if (std::any_of(ids.begin(), ids.end(),
+                        [&](const std::string& id) { return id == "*" || id == palette.fabrics[f].id; }))
+            found.push_back(layout::FabricId{static_cast<std::uint16_t>(f)});
+    return found;
+}
+
+/// As even as can be, none beside itself in the order given: each place takes one of the fabrics used least so
+/// far that the places `near` it do not show.
+std::vector<layout::FabricId> mixed(const std::vector<layout::FabricId>& fabrics, int count, int near,
+                                    Draws& draws) {
+    std::vector<layout::FabricId> chosen;
+    std::vector<int> used(fabrics.size());
+    for (int i = 0; i < count; ++i) {
+        std::vector<std::size_t> best;
+        int least = 0;
+        for (std::size_t f = 0; f < fabrics.size(); ++f) {
+            int cost = used[f];
+            for (int k = 1; k <= near && k <= i; ++k)
+                if (chosen[static_cast<std::size_t>(i - k)] == fabrics[f]) cost += 1000 * (near + 1 - k);
+            if (best.empty() || cost < least) best.clear(), least = cost;
+            if (cost == least) best.push_back(f);
+        }
+        const std::size_t f = best[draws.below(best.size())];
+        ++used[f];
+        chosen.push_back(fabrics[f]);
+    }
+    return chosen;
+}
+
+/// Fabrics for cornerstones and pieced borders where the plan names several.
+void mix_extras(const Job& job, layout::Layout& top) {
+    Draws draws(job.seed);
+    const layout::Setting& setting = job.plan.setting;
+    constexpr int apart = 2; // Along a border; at least as many fabrics as that are needed.
+    if (setting.sashing && !setting.sashing->cornerstones.empty()) {
+        const auto fabrics = named(setting.sashing->cornerstones, job.palette);
+        top.cornerstones = mixed(fabrics, layout::cornerstones(job.plan),
+                                 std::min<int>(apart, static_cast<int>(fabrics.size()) - 1), draws);
+    }
+    const bool pieced = std::any_of(setting.borders.begin(), setting.borders.end(),
+                                    [](const layout::Border& border) { return border.pieced; });
+    for (std::size_t i = 0; pieced && i < setting.borders.size(); ++i) {
+        top.borders.emplace_back();
+        if (!setting.borders[i].pieced) continue;
+        const auto fabrics = named(setting.borders[i].fabrics, job.palette);
+        top.borders.back() = mixed(fabrics, layout::border_patches(job.plan, i),
+                                   std::min<int>(apart, static_cast<int>(fabrics.size()) - 1), draws);
+    }
+}
+
+/// Fabrics that the setting names must be in the palette.
+void check_setting(const layout::Plan& plan, const palette::Palette& palette) {
+    std::vector<std::string> ids;
+    for (const palette::Fabric& fabric : palette.fabrics) ids.push_back(fabric.id);
+    layout::Complaints complaints;
+    const auto look = [&](const std::string& pointer, const std::string& id, bool star = false) {
+        if (id.empty() || (star && id == "*") || std::find(ids.begin(), ids.end(), id) != ids.end()) return;
+        complaints.add(plan.where(pointer),
+                       fmt::format("the palette has no fabric {}", document::in_quotes(id)),
+                       layout::suggestion(id, ids, "the ids are in the palette"));
+    };
+    const layout::Setting& setting = plan.setting;
+    look("/setting/alternate", setting.alternate);
+    look("/setting/edge", setting.edge);
+    if (setting.sashing) {
+        look("/setting/sashing/fabric", setting.sashing->fabric);
+        for (const std::string& id : setting.sashing->cornerstones)
+            look("/setting/sashing/cornerstone", id, true);
+    }
+    for (std::size_t i = 0; i < setting.borders.size(); ++i) {
+        for (const std::string& id : setting.borders[i].fabrics)
+            look(fmt::format("/setting/borders/{}/fabric", i), id, setting.borders[i].pieced);
+        look(fmt::format("/setting/borders/{}/corner", i), setting.borders[i].corner);
+    }
+    complaints.raise();
+}
+
 } // namespace
 
 Job read_job(const fs::path& plan_path, std::optional<std::uint64_t> seed, bool pictures,
@@ -111,6 +226,7 @@ Job read_job(const fs::path& plan_path, std::optional<std::uint64_t> seed, bool 
                     fmt::format("there is no palette at {}", folder.lexically_normal().string()),
                     "name a folder of photos or a palette.json, seen from the plan's own folder");
     }
+    check_setting(job.plan, job.palette);
     job.measured = measure_fabrics(job.palette, pictures ? &job.plan : nullptr, common);
     job.brief = layout::make_brief(job.plan, job.palette.fabrics,
                                    cutting::stock_yields(job.palette.fabrics, job.plan),
@@ -143,7 +259,8 @@ Placed place_job(const Job& job, const PlaceRequest& request) {
         top.assignment = outcome.assignment;
         top.pinned.assign(static_cast<std::size_t>(job.brief.cells()), 0);
         for (const layout::Pin& pin : job.plan.pins)
-            top.pinned[static_cast<std::size_t>(pin.row * job.plan.columns + pin.column)] = 1;
+            top.pinned[static_cast<std::size_t>(job.brief.board.cell(pin.row, pin.column))] = 1;
+        mix_extras(job, top);
         top.sewn.assign(static_cast<std::size_t>(job.brief.cells()), 0);
         top.score = layout::judge(job.brief, outcome.assignment);
         placed.layouts.push_back(std::move(top));

@@ -117,6 +117,11 @@ void Model::lay_out_fabrics() {
                                          brief.labs[static_cast<std::size_t>(g)].l);
             contrasts_.push_back(step >= brief.rules.contrast);
         }
+    const std::vector<unit::Patch>& first = brief.forms.front().patches;
+    for (int p = 0; p < places; ++p)
+        for (int q = 0; q < places; ++q)
+            compared_.push_back(std::max(p, q) < static_cast<int>(first.size()) &&
+                                first[static_cast<std::size_t>(p)].role != first[static_cast<std::size_t>(q)].role);
     for (const unit::Form& form : brief.forms)
         for (int place = 0; place < places; ++place) {
             const bool there = place < static_cast<int>(form.patches.size());

@@ -69,6 +69,10 @@ public:
     bool has_aim() const { return !aim_.empty(); }
     bool exempt(int f) const { return brief.exempt[static_cast<std::size_t>(f)] != 0; }
     bool contrasts(int f, int g) const { return contrasts_[static_cast<std::size_t>(f * fabrics + g)] != 0; }
+    /// Whether the rule `contrast` looks at two places of a unit: they have different roles.
+    bool compared(int place, int other) const {
+        return compared_[static_cast<std::size_t>(place * places + other)] != 0;
+    }
     bool turns_matter() const {
         return turns_matter_;
     } ///< The search chooses turns, and they change the geometry.
@@ -93,7 +97,7 @@ private:
     std::array<std::vector<NearStep>, 2> near_steps_; // By parity.
     // By parity, [row step + 4][column step + 4] into near_steps_, -1 beyond the reach.
     std::array<std::array<int, 81>, 2> near_at_{};
-    std::vector<char> same_, contrasts_;
+    std::vector<char> same_, contrasts_, compared_;
     std::vector<std::vector<int>> alike_;
     std::vector<std::int32_t> likeness_, light_, aim_;
     int reach_; // Of touching and apart, in cells.

@@ -2,6 +2,7 @@
 
 #include <optional>
 
+#include "placement/batch.h"
 #include "placement/obstacles_limits.h"
 #include "placement/obstacles_pins.h"
 #include "placement/placement.h"
@@ -19,6 +20,7 @@ std::int64_t work_for(const Board& board) {
 } // namespace
 
 std::vector<Problem> obstacles(const layout::Brief& brief) {
+    if (brief.kit) return batch_obstacles(brief);
     std::vector<Problem> found = limits(brief);
     const std::optional<Board> board = Board::lay_out(brief);
     if (!board) return found;

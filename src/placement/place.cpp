@@ -4,6 +4,7 @@
 #include <thread>
 
 #include "placement/anneal.h"
+#include "placement/arrange_search.h"
 #include "placement/exhaust.h"
 #include "placement/obstacles_search.h"
 #include "placement/placement.h"
@@ -32,14 +33,28 @@ double cost_of(const layout::Brief& brief, const layout::Assignment& assignment)
 }
 
 std::int64_t moves_for(const layout::Brief& brief) {
+    if (brief.kit) return std::clamp<std::int64_t>(std::int64_t{1'500} * brief.board.units(), 100'000, 4'000'000);
     return std::clamp<std::int64_t>(std::int64_t{5'000} * brief.patches(), 200'000, 24'000'000);
 }
 
-struct Shared {
-    Shared(const Model& m, const Effort& e)
-        : model(m), effort(e), moves(e.moves > 0 ? e.moves : moves_for(m.brief)) {}
+/// What no search changes: one table or the other.
+struct Tables {
+    explicit Tables(const layout::Brief& b) : brief(b) {
+        if (b.kit)
+            kit.emplace(b);
+        else
+            model.emplace(b);
+    }
+    const layout::Brief& brief;
+    std::optional<Model> model;
+    std::optional<KitTables> kit;
+};
 
-    const Model& model;
+struct Shared {
+    Shared(const Tables& t, const Effort& e)
+        : tables(t), effort(e), moves(e.moves > 0 ? e.moves : moves_for(t.brief)) {}
+
+    const Tables& tables;
     const Effort& effort;
     std::int64_t moves;
     Clock::time_point began = Clock::now();
@@ -58,9 +73,37 @@ struct Shared {
     }
 };
 
+AnnealEffort anneal_effort(Shared& shared) {
+    AnnealEffort effort{
+        .moves = shared.moves, .until = {}, .stop = shared.effort.stop, .tried = [&](std::int64_t n) {
+            shared.report(n);
+        }};
+    if (shared.effort.seconds)
+        effort.until = shared.began + std::chrono::duration_cast<Clock::duration>(
+                                          std::chrono::duration<double>(*shared.effort.seconds));
+    return effort;
+}
+
+Outcome search_kit(Shared& shared, std::uint64_t stream) {
+    Chance chance(shared.effort.seed, stream);
+    KitTop top = place_kit(*shared.tables.kit, chance, anneal_effort(shared));
+    Outcome outcome;
+    outcome.assignment = std::move(top.assignment);
+    outcome.broken = std::move(top.broken);
+    outcome.twins = top.twins;
+    outcome.ending = outcome.broken.empty() ? Ending::every_rule_met : Ending::none_found;
+    outcome.cost = cost_of(shared.tables.brief, outcome.assignment);
+    outcome.moves = top.moves;
+    if (top.first_valid)
+        outcome.first_valid = std::chrono::duration<double>(*top.first_valid - shared.began).count();
+    return outcome;
+}
+
 /// One restart: its own stream of chance, start, mending, annealing.
 Outcome search(Shared& shared, std::uint64_t stream) {
-    const layout::Brief& brief = shared.model.brief;
+    if (shared.tables.kit) return search_kit(shared, stream);
+    const Model& model = *shared.tables.model;
+    const layout::Brief& brief = model.brief;
     const auto out_of_time = [&] {
         return shared.effort.stop.stop_requested() ||
                (shared.effort.seconds && seconds_since(shared.began) > *shared.effort.seconds);
@@ -71,16 +114,16 @@ Outcome search(Shared& shared, std::uint64_t stream) {
     constexpr int pourings = 20;
     for (int attempt = 0; attempt < pourings && fewest > 0; ++attempt) {
         if (attempt > 0 && out_of_time()) break;
-        layout::Assignment start = pour(shared.model, chance);
+        layout::Assignment start = pour(model, chance);
         const std::int64_t steps = 2000 + 4 * std::int64_t{brief.patches()};
-        start = mend_rules(shared.model, start, chance, steps, shared.effort.stop);
+        start = mend_rules(model, start, chance, steps, shared.effort.stop);
         std::vector<std::string> broken = layout::broken_rules(brief, start);
         if (broken.size() >= fewest) continue;
         fewest = broken.size();
         outcome.assignment = std::move(start);
         outcome.broken = std::move(broken);
     }
-    if (fewest > 0 && !shared.model.turns_matter() && !out_of_time()) {
+    if (fewest > 0 && !model.turns_matter() && !out_of_time()) {
         // Counts with room, or a knot that exchanges do not undo: small tops can be filled by trying.
         constexpr std::int64_t work = 4'000'000;
         const Finding finding = decide(brief, work);
@@ -95,14 +138,7 @@ Outcome search(Shared& shared, std::uint64_t stream) {
     }
     if (fewest == 0) {
         outcome.first_valid = seconds_since(shared.began);
-        AnnealEffort effort{
-            .moves = shared.moves, .until = {}, .stop = shared.effort.stop, .tried = [&](std::int64_t n) {
-                shared.report(n);
-            }};
-        if (shared.effort.seconds)
-            effort.until = shared.began + std::chrono::duration_cast<Clock::duration>(
-                                              std::chrono::duration<double>(*shared.effort.seconds));
-        Annealed annealed = anneal(shared.model, outcome.assignment, chance, effort);
+        Annealed annealed = anneal(model, outcome.assignment, chance, anneal_effort(shared));
         outcome.assignment = std::move(annealed.assignment);
         outcome.moves = annealed.moves;
         outcome.broken = layout::broken_rules(brief, outcome.assignment);
@@ -115,6 +151,7 @@ Outcome search(Shared& shared, std::uint64_t stream) {
 
 bool better(const Outcome& one, const Outcome& other) {
     if (one.broken.size() != other.broken.size()) return one.broken.size() < other.broken.size();
+    if (one.twins != other.twins) return one.twins < other.twins;
     return one.cost < other.cost;
 }
 
@@ -156,8 +193,8 @@ double share_that_differs(const layout::Brief& brief, const layout::Assignment& 
 } // namespace
 
 Outcome place(const layout::Brief& brief, const Effort& effort) {
-    const Model model(brief);
-    Shared shared(model, effort);
+    const Tables tables(brief);
+    Shared shared(tables, effort);
     // Against the clock one long search on each thread beats several short ones.
     shared.searches = effort.seconds ? std::max(1, effort.threads) : std::max(1, effort.restarts);
     std::vector<Outcome> outcomes = search_all(shared, 0, shared.searches);
@@ -166,8 +203,8 @@ Outcome place(const layout::Brief& brief, const Effort& effort) {
     Outcome best = std::move(*std::min_element(outcomes.begin(), outcomes.end(), better));
     best.moves = moves;
     constexpr std::int64_t tries = 2'000'000;
-    if (best.broken.empty() && !effort.stop.stop_requested())
-        if (std::optional<layout::Assignment> whole = cheapest(model, best.assignment, tries)) {
+    if (tables.model && best.broken.empty() && !effort.stop.stop_requested())
+        if (std::optional<layout::Assignment> whole = cheapest(*tables.model, best.assignment, tries)) {
             best.assignment = std::move(*whole);
             best.cost = cost_of(brief, best.assignment);
         }
@@ -176,8 +213,8 @@ Outcome place(const layout::Brief& brief, const Effort& effort) {
 
 std::vector<Outcome> candidates(const layout::Brief& brief, const Effort& effort, int count) {
     expects(count >= 1);
-    const Model model(brief);
-    Shared shared(model, effort);
+    const Tables tables(brief);
+    Shared shared(tables, effort);
     // Half as many again as asked, so that look-alikes can be left out; with a limit in seconds they share
     // it.
     shared.searches = count == 1 ? std::max(1, effort.restarts) : count + count / 2;
@@ -186,7 +223,7 @@ std::vector<Outcome> candidates(const layout::Brief& brief, const Effort& effort
     std::vector<Outcome> found;
     if (effort.seconds) {
         for (int i = 0; i < shared.searches; i += std::max(1, effort.threads)) {
-            Shared part(model, each);
+            Shared part(tables, each);
             for (Outcome& outcome : search_all(part, static_cast<std::uint64_t>(i),
                                                std::min(std::max(1, effort.threads), shared.searches - i)))
                 found.push_back(std::move(outcome));

@@ -172,7 +172,8 @@ int State::troubled_units(int cell) const {
     if (model_.places == 1 || model_.brief.rules.contrast <= 0) return 0;
     for (int p = 0; p < model_.places; ++p)
         for (int q = p + 1; q < model_.places; ++q)
-            if (!model_.contrasts(fabric(cell * model_.places + p), fabric(cell * model_.places + q)))
+            if (model_.compared(p, q) &&
+                !model_.contrasts(fabric(cell * model_.places + p), fabric(cell * model_.places + q)))
                 return 1;
     return 0;
 }
@@ -184,7 +185,8 @@ std::int64_t State::contrast_step(int i, int f, int j, int g) const {
     const auto trouble = [&](int cell) {
         for (int p = 0; p < model_.places; ++p)
             for (int q = p + 1; q < model_.places; ++q)
-                if (!model_.contrasts(shown(cell * model_.places + p), shown(cell * model_.places + q)))
+                if (model_.compared(p, q) &&
+                    !model_.contrasts(shown(cell * model_.places + p), shown(cell * model_.places + q)))
                     return 1;
         return 0;
     };

@@ -8,30 +8,26 @@
 namespace motley::render {
 
 Hand::Hand(std::uint64_t seed, double sway, double pace)
-    : ripple_(scrambled(seed, 21), pace, 1), sway_(sway), pace_(pace) {}
+    : right_(scrambled(seed, 21), pace, pace), below_(scrambled(seed, 22), pace, pace), sway_(sway) {}
 
-Hand Hand::careful(std::uint64_t seed, const Grid& grid) {
-    const double sway = std::min({grid.ppi / 32, 1.5, grid.cell / 40.0});
-    return Hand(seed, sway, std::max(4.0, grid.cell * 0.45));
+Hand Hand::careful(std::uint64_t seed, const Scale& scale) {
+    const double sway = std::min({scale.ppi / 32, 1.5, scale.unit / 40});
+    return Hand(seed, sway, std::max(4.0, scale.unit * 0.45));
 }
 
-/// Lines lie eight knots apart in the ripple, so that one has nothing to do with the next.
-float Hand::off(double line, double along) const {
-    if (sway_ <= 0) return 0;
-    return static_cast<float>(std::clamp(0.45 * static_cast<double>(ripple_.at(along, line * 8)), -1.0, 1.0) *
-                              sway_);
+void Hand::drift(int x0, int y, std::span<float> right, std::span<float> below) const {
+    std::fill(right.begin(), right.end(), 0.0f);
+    std::fill(below.begin(), below.end(), 0.0f);
+    if (sway_ <= 0) return;
+    const auto most = static_cast<float>(sway_), usual = 0.45f * most;
+    for (const auto& [ripple, out] : {std::pair{&right_, right}, {&below_, below}}) {
+        ripple->add_row(x0 + 0.5, y + 0.5, usual, out);
+        for (float& off : out) off = std::clamp(off, -most, most);
+    }
 }
 
-float Hand::column_seam(int column, int row, double y) const {
-    return off(column + 1e5, y + row * 16 * pace_);
-}
-
-float Hand::row_seam(int row, double x) const {
-    return off(row, x);
-}
-
-int Hand::reach() const {
-    return static_cast<int>(std::ceil(sway_));
+double Hand::reach() const {
+    return sway_;
 }
 
 } // namespace motley::render

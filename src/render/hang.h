@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "render/bolt.h"
-#include "render/grid.h"
+#include "render/draft.h"
 #include "render/render.h"
 
 namespace motley::render {
@@ -14,10 +14,9 @@ namespace motley::render {
 inline constexpr float wall_light[3] = {0.807f, 0.791f, 0.761f};
 
 /// Cloth for tops that are to hang on a wall.
-Bolts unroll_to_hang(std::span<const layout::Layout> layouts, const std::vector<Cloth>& cloths,
-                     const Grid& grid, int threads);
+Bolts unroll_to_hang(std::span<const Draft> drafts, const std::vector<Cloth>& cloths, int threads);
 
 /// The top with `wall` pixels of wall around it.
-photo::Raster hang(const layout::Layout& layout, const Grid& grid, const Bolts& bolts, int wall, int threads);
+photo::Raster hang(const Draft& draft, const Bolts& bolts, int wall, int threads);
 
 } // namespace motley::render

@@ -2,37 +2,37 @@
 #include <algorithm>
 
 #include "fault/fault.h"
-#include "render/grid.h"
+#include "render/crew.h"
+#include "render/owners.h"
 #include "render/render.h"
 
 namespace motley::render {
 
 namespace {
 
-/// Paints each patch in the tone of its fabric, `channels` bytes each.
+/// Paints each shape in the tone of its fabric, `channels` bytes each.
 photo::Raster paint(const layout::Layout& layout, const Options& options, int channels,
                     const std::vector<std::uint8_t>& tones) {
-    const Grid grid = make_grid(layout, options.longest_side);
-    const unit::Form& recipe = form_of(layout);
-    const std::vector<std::uint8_t> owner = owners(recipe, grid.cell);
-    const auto size = static_cast<std::size_t>(grid.cell);
-    const auto step = static_cast<std::size_t>(channels);
-    photo::Raster map{grid.width(), grid.height(), channels, {}};
-    map.pixels.resize(static_cast<std::size_t>(map.width) * static_cast<std::size_t>(map.height) * step);
-    std::uint8_t* out = map.pixels.data();
-    for (int y = 0; y < map.height; ++y) {
-        for (int column = 0; column < grid.columns; ++column) {
-            const auto cell = static_cast<std::size_t>(y / grid.cell * grid.columns + column);
-            const int turn = layout.assignment.turns[cell];
-            const palette::FabricId* fabrics = &layout.assignment.patches[cell * recipe.patches.size()];
-            for (int x = 0; x < grid.cell; ++x, out += step) {
-                const Texel at = unturned(x, y % grid.cell, turn, grid.cell);
-                const std::uint8_t patch =
-                    owner[static_cast<std::size_t>(at.v) * size + static_cast<std::size_t>(at.u)];
-                std::copy_n(&tones[palette::index(fabrics[patch]) * step], step, out);
+    const Draft draft(layout, scale_of(layout.plan, options.longest_side));
+    const Owners owners(draft);
+    const auto step = static_cast<std::size_t>(channels),
+               width = static_cast<std::size_t>(draft.scale().width);
+    photo::Raster map{draft.scale().width, draft.scale().height, channels, {}};
+    map.pixels.resize(width * static_cast<std::size_t>(map.height) * step);
+    constexpr int band = 32;
+    share_out(options.threads, (map.height + band - 1) / band, [&](int part) {
+        std::vector<int> row(width);
+        for (int y = part * band; y < std::min((part + 1) * band, map.height); ++y) {
+            owners.row(y, row);
+            std::uint8_t* out = &map.pixels[static_cast<std::size_t>(y) * width * step];
+            for (std::size_t x = 0; x < width;) {
+                const int shape = row[x];
+                const palette::FabricId fabric = draft.shapes()[static_cast<std::size_t>(shape)].fabric;
+                const std::uint8_t* tone = &tones[palette::index(fabric) * step];
+                for (; x < width && row[x] == shape; ++x) out = std::copy_n(tone, step, out);
             }
         }
-    }
+    });
     return map;
 }
 

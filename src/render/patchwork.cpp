@@ -1,106 +1,141 @@
 #include "render/patchwork.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "fault/fault.h"
 #include "render/cloth.h"
+#include "render/cover.h"
+#include "render/sample.h"
 
 namespace motley::render {
 
 namespace {
 
-/// How much of pixel `at` lies beyond a seam `off` past the line at `line`.
-float beyond(int at, int line, float off) {
-    return std::clamp(static_cast<float>(at + 1 - line) - off, 0.0f, 1.0f);
+/// How deep inside an edge a pixel's middle must lie for all of the pixel to be inside, wherever it drifts.
+double sure_depth(const Edge& edge, double reach) {
+    return (std::abs(edge.a) + std::abs(edge.b)) * (0.5 + reach);
 }
 
 } // namespace
 
-Patchwork::Patchwork(const layout::Layout& layout, const Grid& grid, const Bolts& bolts, const Hand& hand)
-    : layout_(layout), grid_(grid), bolts_(bolts), hand_(hand), cuts_(cut_out(layout, grid, bolts)) {
-    expects(hand.reach() <= bolts.margin);
-    if (grid.patches > 1) coverages_ = coverages(form_of(layout), grid.cell);
+int Patchwork::margin(double reach) {
+    return static_cast<int>(std::ceil(1.42 * (0.5 + reach))) + 1;
 }
 
-/// Pixels [from, to) of one unit's row y, all three in the unit's own pixels and within `margin` around it.
-void Patchwork::unit_row(int row, int column, int y, int from, int to, float* out) const {
-    const auto cell = static_cast<std::size_t>(row) * static_cast<std::size_t>(grid_.columns) +
-                      static_cast<std::size_t>(column);
-    const int turn = layout_.assignment.turns[cell];
-    const Texel start = unturned(from, y, turn, grid_.cell);
-    const Texel next = unturned(from + 1, y, turn, grid_.cell);
-    const int step_u = next.u - start.u, step_v = next.v - start.v;
-    const auto patches = static_cast<std::size_t>(grid_.patches);
-    for (std::size_t p = 0; p < patches; ++p) {
-        const std::size_t patch = cell * patches + p;
-        const photo::LinearImage& cloth = bolts_.cloth[palette::index(layout_.assignment.patches[patch])];
-        const Cut cut = cuts_[patch];
-        const float* in = pixel(cloth, cut.x + start.u, cut.y + start.v);
-        const std::ptrdiff_t step = 3 * (static_cast<std::ptrdiff_t>(step_v) * cloth.width + step_u);
-        float* at = out;
-        if (patches == 1) {
-            for (int x = from; x < to; ++x, at += 3, in += step) std::copy_n(in, 3, at);
+Patchwork::Patchwork(const Draft& draft, const Bolts& bolts, int beyond, double reach)
+    : draft_(draft), beyond_(beyond), reach_(reach), bands_(-beyond, draft.scale().height + beyond) {
+    expects(bolts.margin >= margin(reach));
+    const std::vector<unit::Motion> motions = cut_out(draft, bolts);
+    for (std::size_t s = 0; s < motions.size(); ++s) {
+        const layout::Shape& shape = draft.shapes()[s];
+        const photo::LinearImage& bolt = bolts.cloth[palette::index(shape.fabric)];
+        expects(!motions[s].mirrors());
+        for (const unit::Point corner : shape.outline) { // No more cloth than there is.
+            const unit::Point at = motions[s](corner * draft.scale().ppi);
+            expects(at.x >= 0 && at.y >= 0 && at.x <= bolt.width && at.y <= bolt.height);
+        }
+        laid_.push_back({&bolt, motions[s], on_grain(motions[s])});
+        bands_.add(s, draft.box(s).top - margin(reach), draft.box(s).bottom + margin(reach));
+    }
+}
+
+void Patchwork::lay(Strip& strip) const {
+    const auto pixels =
+        static_cast<std::size_t>(strip.count) * static_cast<std::size_t>(draft_.scale().width + 2 * beyond_);
+    expects(strip.right.size() >= pixels && strip.below.size() >= pixels);
+    strip.colour.assign(pixels * 3, 0.0f);
+    strip.share.assign(pixels, 0.0f);
+    bands_.each(strip.first, strip.first + strip.count, [&](std::size_t shape, int from, int to) {
+        for (int y = from; y < to; ++y) lay_row(shape, y, strip);
+    });
+}
+
+/// One row of a shape: sure of it in the middle, a part of each pixel at both ends.
+void Patchwork::lay_row(std::size_t shape, int y, Strip& strip) const {
+    const unit::Box& box = draft_.box(shape);
+    const double grown = margin(reach_), middle = y + 0.5;
+    if (middle < box.top - grown || middle > box.bottom + grown) return;
+    double from = box.left - grown, to = box.right + grown, sure_from = from, sure_to = to;
+    for (const Edge& edge : draft_.edges(shape)) {
+        const double sure = sure_depth(edge, reach_), here = edge.depth(0, middle);
+        if (std::abs(edge.a) < 1e-9) {
+            if (here < -sure) return;
+            if (here < sure) sure_to = -1e9;
             continue;
         }
-        int u = start.u, v = start.v;
-        for (int x = from; x < to; ++x, at += 3, in += step, u += step_u, v += step_v) {
-            const int inside_u = std::clamp(u, 0, grid_.cell - 1),
-                      inside_v = std::clamp(v, 0, grid_.cell - 1);
-            const float covered =
-                coverages_[p][static_cast<std::size_t>(inside_v) * static_cast<std::size_t>(grid_.cell) +
-                              static_cast<std::size_t>(inside_u)];
-            if (covered == 0) continue;
-            for (int c = 0; c < 3; ++c) at[c] += covered * in[c];
+        if (edge.a > 0) {
+            from = std::max(from, (-sure - here) / edge.a);
+            sure_from = std::max(sure_from, (sure - here) / edge.a);
+        } else {
+            to = std::min(to, (-sure - here) / edge.a);
+            sure_to = std::min(sure_to, (sure - here) / edge.a);
         }
     }
+    // Pixels whose middles lie between.
+    const int least = -beyond_, most = draft_.scale().width + beyond_;
+    const auto first_past = [&](double x) {
+        return static_cast<int>(std::ceil(std::clamp<double>(x, least, most) - 0.5));
+    };
+    const int begin = std::max(least, first_past(from)), end = std::min(most, first_past(to));
+    const int sure_begin = std::clamp(first_past(sure_from), begin, std::max(begin, end));
+    const int sure_end = std::clamp(first_past(sure_to), sure_begin, std::max(sure_begin, end));
+    blend(shape, y, begin, sure_begin, strip);
+    blend(shape, y, sure_end, end, strip);
+    if (sure_begin == sure_end) return;
+    const Laid& laid = laid_[shape];
+    const auto at = static_cast<std::size_t>(y - strip.first) *
+                        static_cast<std::size_t>(draft_.scale().width + 2 * beyond_) +
+                    static_cast<std::size_t>(sure_begin + beyond_);
+    std::fill_n(&strip.share[at], sure_end - sure_begin, 1.0f);
+    float* out = &strip.colour[at * 3];
+    unit::Point place = laid.motion(unit::Point{sure_begin + 0.5, middle});
+    if (!laid.on_grain) {
+        const unit::Point step{laid.motion.xx, laid.motion.yx};
+        for (int x = sure_begin; x < sure_end; ++x, out += 3) {
+            const std::array<float, 3> light = sample(*laid.bolt, place.x, place.y);
+            std::copy_n(light.data(), 3, out);
+            place = place + step;
+        }
+        return;
+    }
+    const float* in = pixel(*laid.bolt, static_cast<int>(place.x), static_cast<int>(place.y));
+    const std::ptrdiff_t step =
+        3 * (std::lround(laid.motion.yx) * static_cast<std::ptrdiff_t>(laid.bolt->width) +
+             std::lround(laid.motion.xx));
+    if (step == 3) {
+        std::copy_n(in, (sure_end - sure_begin) * 3, out);
+        return;
+    }
+    for (int x = sure_begin; x < sure_end; ++x, out += 3, in += step) std::copy_n(in, 3, out);
 }
 
-/// Row y (in the strip's own pixels) of one row of units, its column seams as sewn.
-void Patchwork::strip(int row, int y, std::span<float> out) const {
-    const int margin = bolts_.margin, cell = grid_.cell;
-    std::fill(out.begin(), out.end(), 0.0f);
-    for (int column = 0; column < grid_.columns; ++column) {
-        const int from = column == 0 ? -margin : 0;
-        const int to = column == grid_.columns - 1 ? cell + margin : cell;
-        unit_row(row, column, y, from, to, &out[static_cast<std::size_t>(column * cell + from + margin) * 3]);
-    }
-    const int reach = hand_.reach();
-    if (reach == 0) return;
-    std::vector<float> before(static_cast<std::size_t>(reach) * 6), after(before.size());
-    for (int column = 1; column < grid_.columns; ++column) {
-        const float off = hand_.column_seam(column, row, y + 0.5);
-        std::fill(before.begin(), before.end(), 0.0f);
-        std::fill(after.begin(), after.end(), 0.0f);
-        unit_row(row, column - 1, y, cell - reach, cell + reach, before.data());
-        unit_row(row, column, y, -reach, reach, after.data());
-        float* at = &out[static_cast<std::size_t>(column * cell - reach + margin) * 3];
-        for (int x = -reach; x < reach; ++x) {
-            const float share = beyond(x, 0, off);
-            const auto i = static_cast<std::size_t>(x + reach) * 3;
-            for (std::size_t c = 0; c < 3; ++c, ++at)
-                *at = before[i + c] + share * (after[i + c] - before[i + c]);
+void Patchwork::blend(std::size_t shape, int y, int from, int to, Strip& strip) const {
+    if (from >= to) return;
+    const Laid& laid = laid_[shape];
+    const std::span<const Edge> edges = draft_.edges(shape);
+    auto at = static_cast<std::size_t>(y - strip.first) *
+                  static_cast<std::size_t>(draft_.scale().width + 2 * beyond_) +
+              static_cast<std::size_t>(from + beyond_);
+    for (int x = from; x < to; ++x, ++at) {
+        const double on_paper_x = x + 0.5 + static_cast<double>(strip.right[at]),
+                     on_paper_y = y + 0.5 + static_cast<double>(strip.below[at]);
+        float covered = 1;
+        for (const Edge& edge : edges) {
+            covered *= cover(edge, on_paper_x, on_paper_y);
+            if (covered <= 0) break;
         }
-    }
-}
-
-void Patchwork::row(int y, std::span<float> out) const {
-    const int cell = grid_.cell, reach = hand_.reach();
-    const int row = std::clamp(y < 0 ? 0 : y / cell, 0, grid_.rows - 1);
-    strip(row, y - row * cell, out);
-    const int seam = y - row * cell < cell / 2 ? row : row + 1; // The nearer one.
-    if (seam <= 0 || seam >= grid_.rows || y < seam * cell - reach || y >= seam * cell + reach) return;
-    const bool under = row == seam; // This strip lies under the seam, the other above it.
-    const int other = under ? row - 1 : row + 1;
-    std::vector<float> across(out.size());
-    strip(other, y - other * cell, across);
-    const auto pixels = static_cast<int>(out.size() / 3);
-    for (int x = 0; x < pixels; ++x) {
-        const float low = beyond(y, seam * cell, hand_.row_seam(seam, x - bolts_.margin + 0.5));
-        const float mine = under ? low : 1 - low;
-        for (std::size_t c = 0; c < 3; ++c) {
-            const std::size_t i = static_cast<std::size_t>(x) * 3 + c;
-            out[i] = across[i] + mine * (out[i] - across[i]);
-        }
+        if (covered <= 0) continue;
+        const unit::Point place = laid.motion(unit::Point{x + 0.5, y + 0.5});
+        std::array<float, 3> light{};
+        if (laid.on_grain)
+            std::copy_n(pixel(*laid.bolt, std::clamp(static_cast<int>(place.x), 0, laid.bolt->width - 1),
+                              std::clamp(static_cast<int>(place.y), 0, laid.bolt->height - 1)),
+                        3, light.data());
+        else
+            light = sample_within(*laid.bolt, place.x, place.y);
+        strip.share[at] += covered;
+        for (std::size_t c = 0; c < 3; ++c) strip.colour[at * 3 + c] += covered * light[c];
     }
 }
 

@@ -45,7 +45,7 @@ photo::Raster draw_values(const layout::Layout& layout, const Options& options =
 photo::Raster draw_squint(const layout::Layout& layout, const std::vector<Cloth>& cloths,
                           const Options& options = {});
 
-/// Each patch in the one sRGB colour of its fabric, edge to edge, no shading, whole pixels per unit: pixels
+/// Each patch in the one sRGB colour of its fabric, edge to edge, no shading: pixels
 /// can be counted. A diagonal gives its pixels to its two sides in turn, so that areas come out even.
 photo::Raster draw_flat(const layout::Layout& layout, const Options& options = {});
 

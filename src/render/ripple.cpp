@@ -39,8 +39,8 @@ void Ripple::add_row(double x0, double y, float amplitude, std::span<float> out)
     const auto row = static_cast<std::int64_t>(std::floor(v));
     const std::array<float, 4> down = weights(static_cast<float>(v - std::floor(v)));
     const auto first = static_cast<std::int64_t>(std::floor(x0 / across_));
-    const double end = x0 + static_cast<double>(out.size());
-    const auto count = static_cast<std::size_t>(std::floor(end / across_) - std::floor(x0 / across_)) + 4;
+    const double beyond = x0 + static_cast<double>(out.size());
+    const auto count = static_cast<std::size_t>(std::floor(beyond / across_) - std::floor(x0 / across_)) + 4;
     std::vector<float> knots(count);
     for (std::size_t k = 0; k < count; ++k) {
         const std::int64_t column = first + static_cast<std::int64_t>(k) - 1;
@@ -48,11 +48,23 @@ void Ripple::add_row(double x0, double y, float amplitude, std::span<float> out)
             knots[k] += down[r] * knot(column, row + static_cast<std::int64_t>(r) - 1);
         knots[k] *= amplitude * to_unit_deviation;
     }
-    for (std::size_t i = 0; i < out.size(); ++i) {
-        const double u = (x0 + static_cast<double>(i)) / across_ - static_cast<double>(first);
-        const auto k = static_cast<std::size_t>(u);
-        const std::array<float, 4> w = weights(static_cast<float>(u - static_cast<double>(k)));
-        out[i] += w[0] * knots[k] + w[1] * knots[k + 1] + w[2] * knots[k + 2] + w[3] * knots[k + 3];
+    // One cubic between each two knots.
+    const auto size = static_cast<int>(out.size());
+    int at = 0;
+    for (std::size_t k = 0; at < size; ++k) {
+        const double begin = (static_cast<double>(first) + static_cast<double>(k)) * across_ - x0;
+        const int end = k + 4 < count ? std::min(size, static_cast<int>(std::ceil(begin + across_))) : size;
+        const float *knot = &knots[k], step = static_cast<float>(1 / across_);
+        const float flat = (knot[0] + 4 * knot[1] + knot[2]) / 6, slope = (knot[2] - knot[0]) / 2,
+                    bend = (knot[0] - 2 * knot[1] + knot[2]) / 2,
+                    twist = (knot[3] - knot[0] + 3 * (knot[1] - knot[2])) / 6;
+        const auto start = static_cast<float>((at - begin) / across_);
+        float* to = out.data() + at;
+        for (int i = 0; i < end - at; ++i) {
+            const float t = start + static_cast<float>(i) * step;
+            to[i] += flat + t * (slope + t * (bend + t * twist));
+        }
+        at = std::max(at, end);
     }
 }
 

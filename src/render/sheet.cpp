@@ -9,7 +9,7 @@
 #include <string>
 
 #include "fault/fault.h"
-#include "render/grid.h"
+#include "render/draft.h"
 #include "render/hang.h"
 #include "render/tone.h"
 
@@ -146,11 +146,12 @@ photo::Raster draw_candidates(const std::vector<layout::Layout>& layouts, const 
     const int side = std::min(options.longest_side, tile_side);
     std::vector<photo::Raster> tops;
     int width = 360, height = 0; // Room for a line of scores, even beneath a narrow top.
-    const Grid grid = make_grid(layouts.front(), side);
-    const Bolts bolts = unroll_to_hang(layouts, cloths, grid, options.threads);
-    for (const layout::Layout& layout : layouts) {
-        expects(make_grid(layout, side) == grid);
-        tops.push_back(hang(layout, grid, bolts, wall, options.threads));
+    const Scale scale = scale_of(layouts.front().plan, side);
+    std::vector<Draft> drafts;
+    for (const layout::Layout& layout : layouts) drafts.emplace_back(layout, scale);
+    const Bolts bolts = unroll_to_hang(drafts, cloths, options.threads);
+    for (const Draft& draft : drafts) {
+        tops.push_back(hang(draft, bolts, wall, options.threads));
         width = std::max(width, tops.back().width);
         height = std::max(height, tops.back().height);
     }

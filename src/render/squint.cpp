@@ -42,33 +42,52 @@ void blur(photo::LinearImage& image, double sigma, int threads) {
     });
 }
 
+/// The cloth alone, every line ruled.
+photo::LinearImage lay_flat(const Draft& draft, const Bolts& bolts, int threads) {
+    const Patchwork patchwork(draft, bolts, 0, 0);
+    const int width = draft.scale().width, height = draft.scale().height;
+    photo::LinearImage top = blank(width, height);
+    constexpr int band = 16;
+    share_out(threads, (height + band - 1) / band, [&](int part) {
+        Strip strip{part * band, std::min(band, height - part * band), {}, {}, {}, {}};
+        strip.right.resize(static_cast<std::size_t>(width) * static_cast<std::size_t>(strip.count));
+        strip.below = strip.right;
+        patchwork.lay(strip);
+        float* out = pixel(top, 0, strip.first);
+        for (std::size_t i = 0; i < strip.colour.size(); ++i)
+            *out++ = strip.share[i / 3] > 0 ? strip.colour[i] / strip.share[i / 3] : 0.0f;
+    });
+    return top;
+}
+
 } // namespace
 
 photo::Raster draw_squint(const layout::Layout& layout, const std::vector<Cloth>& cloths,
                           const Options& options) {
     // Half the size of the other pictures: there is nothing fine in it.
-    const Grid shown = make_grid(layout, std::max(64, options.longest_side / 2));
+    const Scale shown = scale_of(layout.plan, std::max(64, options.longest_side / 2));
     // The blur leaves nothing finer than this; drawn small, then enlarged.
-    constexpr int enough = 20;
-    const int small_side = std::max(64, std::min(shown.cell, enough) * std::max(shown.columns, shown.rows));
-    const Grid grid = make_grid(layout, small_side);
-    const Hand hand = Hand::steady();
-    const Bolts bolts = unroll({&layout, 1}, cloths, grid, 0, options.threads);
-    const Patchwork patchwork(layout, grid, bolts, hand);
-    photo::LinearImage top = blank(grid.width(), grid.height());
-    const std::size_t stride = static_cast<std::size_t>(grid.width()) * 3;
-    share_out(options.threads, grid.height(), [&](int y) { patchwork.row(y, {pixel(top, 0, y), stride}); });
-    blur(top, 0.26 * grid.cell, options.threads);
-    photo::Raster picture{shown.width(), shown.height(), 3,
-                          std::vector<std::uint8_t>(static_cast<std::size_t>(shown.width()) *
-                                                    static_cast<std::size_t>(shown.height()) * 3)};
-    const double scale = static_cast<double>(shown.cell) / grid.cell;
+    constexpr double enough = 20;
+    Scale small = shown;
+    const double smaller = std::min(1.0, enough / shown.unit);
+    small.ppi *= smaller;
+    small.unit *= smaller;
+    small.width = static_cast<int>(std::ceil(shown.width * smaller));
+    small.height = static_cast<int>(std::ceil(shown.height * smaller));
+    const Draft draft(layout, small);
+    const Bolts bolts = unroll({&draft, 1}, cloths, Patchwork::margin(0), options.threads);
+    photo::LinearImage top = lay_flat(draft, bolts, options.threads);
+    blur(top, 0.26 * small.unit, options.threads);
+    photo::Raster picture{shown.width, shown.height, 3,
+                          std::vector<std::uint8_t>(static_cast<std::size_t>(shown.width) *
+                                                    static_cast<std::size_t>(shown.height) * 3)};
+
     constexpr int band = 64;
-    share_out(options.threads, (shown.height() + band - 1) / band, [&](int part) {
-        const int from = part * band, rows = std::min(band, shown.height() - from);
-        const photo::LinearImage light = resampled(top, scale, 0, from, shown.width(), rows);
+    share_out(options.threads, (shown.height + band - 1) / band, [&](int part) {
+        const int from = part * band, rows = std::min(band, shown.height - from);
+        const photo::LinearImage light = resampled(top, 1 / smaller, 0, from, shown.width, rows);
         std::uint8_t* out =
-            &picture.pixels[static_cast<std::size_t>(from) * static_cast<std::size_t>(shown.width()) * 3];
+            &picture.pixels[static_cast<std::size_t>(from) * static_cast<std::size_t>(shown.width) * 3];
         for (const float value : light.pixels) *out++ = tones().code(value);
     });
     return picture;

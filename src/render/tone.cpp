@@ -18,14 +18,6 @@ Tones::Tones() {
     }
 }
 
-std::uint8_t Tones::code(float light) const {
-    if (!(light > 0)) return 0;
-    if (light >= 1) return 255;
-    std::size_t code = near_[static_cast<std::size_t>(light * steps)];
-    while (light >= least_[code + 1]) ++code;
-    return static_cast<std::uint8_t>(code);
-}
-
 const Tones& tones() {
     static const Tones table;
     return table;

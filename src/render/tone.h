@@ -2,6 +2,7 @@
 /// From linear light to eight-bit sRGB, fast and exact.
 
 #include <array>
+#include <cstddef>
 #include <cstdint>
 
 namespace motley::render {
@@ -10,7 +11,14 @@ namespace motley::render {
 class Tones {
 public:
     Tones();
-    std::uint8_t code(float light) const; ///< Clipped to [0, 1].
+    /// Clipped to [0, 1].
+    std::uint8_t code(float light) const {
+        if (!(light > 0)) return 0;
+        if (light >= 1) return 255;
+        std::size_t code = near_[static_cast<std::size_t>(light * steps)];
+        while (light >= least_[code + 1]) ++code;
+        return static_cast<std::uint8_t>(code);
+    }
 
 private:
     static constexpr int steps = 4096;

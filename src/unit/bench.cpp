@@ -13,6 +13,11 @@ namespace motley::unit {
 
 namespace {
 
+// Far beyond any unit; a file that multiplies things step by step ends here and not with the machine's
+// memory.
+constexpr std::size_t most_things = 999;
+constexpr std::size_t most_scraps = 2000;
+
 /// "quarters.2" is number 2 of "quarters"; 0 for the whole pile.
 std::pair<std::string, std::size_t> split_name(const std::string& name) {
     const std::size_t point = name.rfind('.');
@@ -54,6 +59,9 @@ void Bench::add_piece(const std::string& name, Flat piece) {
 }
 
 void Bench::put(const std::string& name, Thing thing) {
+    if (const auto* lying = std::get_if<Flat>(&thing); lying && lying->scraps.size() > most_scraps)
+        refuse(fmt::format("{} consists of more than {} scraps", document::in_quotes(name), most_scraps),
+               "cut and sew fewer times");
     const auto there =
         std::find_if(table_.begin(), table_.end(), [&](const Pile& pile) { return pile.name == name; });
     if (there != table_.end()) {
@@ -61,6 +69,9 @@ void Bench::put(const std::string& name, Thing thing) {
         if (std::none_of(there->things.begin(), there->things.end(),
                          [](const auto& t) { return t.has_value(); }))
             there->things.clear();
+        if (there->things.size() >= most_things)
+            refuse(fmt::format("more than {} of {}", most_things, document::in_quotes(name)),
+                   "make fewer at a time");
         there->things.push_back(std::move(thing));
     } else {
         table_.push_back({name, {}});
@@ -173,6 +184,14 @@ std::vector<Flat> Bench::flats(const std::string& name) const {
     return found;
 }
 
+std::size_t Bench::count(const std::string& name) const {
+    const Spot where = spot(name);
+    const auto& things = table_[where.pile].things;
+    return static_cast<std::size_t>(std::count_if(things.begin() + static_cast<std::ptrdiff_t>(where.from),
+                                                  things.begin() + static_cast<std::ptrdiff_t>(where.to),
+                                                  [](const auto& thing) { return thing.has_value(); }));
+}
+
 std::vector<std::pair<std::string, Flat>> Bench::lying() const {
     std::vector<std::pair<std::string, Flat>> found;
     for (const Pile& pile : table_)
@@ -196,6 +215,10 @@ Ledger Bench::ledger() const {
             }
         }
     return sum;
+}
+
+void Bench::show(const std::string& name) {
+    for (Flat& lying : flats(name)) show_after(name, std::move(lying));
 }
 
 void Bench::show_before(const std::string& name, const Thing& thing, std::vector<Mark> marks) {

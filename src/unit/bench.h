@@ -39,10 +39,11 @@ public:
     void add_strip(const std::string& name, Strip strip);
     void add_piece(const std::string& name, Flat piece); ///< Its cloth is entered in the books.
 
+    void show(const std::string& name); ///< As an outcome of this step.
+
     void strip_set(const std::vector<std::string>& strips, double length, Press press, const std::string& as);
     void cross_cut(const std::string& thing, double every, const std::string& as);
     void join(const Join& how, const std::string& as);
-    void join_around(const JoinAround& how, const std::string& as);
     void join_rows(const JoinRows& how, const std::string& as);
     void lay(const Lay& how, const std::string& as);
     void sew(const SewLines& how, const std::string& as);
@@ -57,10 +58,10 @@ public:
 
     std::vector<Flat> flats(const std::string& name) const;  ///< A look at a pile; all must lie flat.
     std::vector<std::pair<std::string, Flat>> lying() const; ///< All flat things on the table, by name.
+    std::size_t count(const std::string& name) const;        ///< Things of that name that are still there.
     Ledger ledger() const;
     double seam() const { return seam_; }
-    double length_of_strips(int input) const;   ///< That were taken so far.
-    double trimmed() const { return trimmed_; } ///< Off the last thing that was trimmed, both ends together.
+    double length_of_strips(int input) const; ///< That were taken so far.
 
 private:
     struct Pile {
@@ -95,7 +96,7 @@ private:
     Step step_;
     std::vector<Pile> table_;
     std::vector<std::pair<int, double>> strips_taken_; ///< Input and length.
-    double cloth_ = 0, trimmings_ = 0, trimmed_ = 0;
+    double cloth_ = 0, trimmings_ = 0;
 };
 
 } // namespace motley::unit

@@ -81,6 +81,9 @@ void Bench::cross_cut(const std::string& name, double every, const std::string& 
         }
         trimmings_ += cloth_in(rest);
         for (Flat& section : made) {
+            if (showing(section) <= 0)
+                refuse("a section of " + document::in_quotes(name) + " shows no cloth",
+                       "cut longer sections");
             show_after(as, section);
             put(as, std::move(section));
         }
@@ -156,6 +159,11 @@ void Bench::trim(const Trim& how, std::optional<double> width, std::optional<dou
         } else if (how.about == Trim::About::top_left) {
             middle = {around.left + w / 2, around.top + h / 2};
         }
+        if (seeking_ && (w > around.width() || h > around.height()))
+            // A size is being tried that this piece is too small for: as if it were large enough.
+            made = {{{Box{middle.x - w / 2, middle.y - h / 2, middle.x + w / 2, middle.y + h / 2}.outline(),
+                      made.scraps[0].input, 0, Motion{}, false}},
+                    {}};
         const Box wanted{middle.x - w / 2, middle.y - h / 2, middle.x + w / 2, middle.y + h / 2};
         std::vector<Mark> marks;
         std::vector<Side> sides;
@@ -171,7 +179,8 @@ void Bench::trim(const Trim& how, std::optional<double> width, std::optional<dou
             refuse(fmt::format("{} does not fill {} x {}: {:.3f} sq in of it are missing",
                                document::in_quotes(how.thing), said(w), said(h), w * h - showing(made)),
                    "start from larger pieces");
-        if (whole_size) trimmed_ = std::max(around.width() - w, around.height() - h);
+        step_.taken_off_width = std::max(step_.taken_off_width, around.width() - w);
+        step_.taken_off_height = std::max(step_.taken_off_height, around.height() - h);
         show_after(as, made);
         put(as, std::move(made));
     }

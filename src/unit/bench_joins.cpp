@@ -1,8 +1,10 @@
 // The bench's seams along an edge: strip sets, joins, rows.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
+#include <tuple>
 
 #include "document/document.h"
 #include "unit/bench.h"
@@ -39,6 +41,12 @@ Flat Bench::joined(const Flat& first, const std::string& first_name, Flat second
                            document::in_quotes(second_name), said(size(there))),
                fmt::format("both must measure the same; they differ by {:.4f} in",
                            std::abs(size(here) - size(there))));
+    for (const auto& [stretch, name, at] :
+         {std::tuple{here, first_name, side}, std::tuple{there, second_name, across(side)}})
+        if (size(stretch) <= fits)
+            refuse(fmt::format("{} has no straight edge at its {}, only a corner", document::in_quotes(name),
+                               word(at)),
+                   "turn it so that the edge to be sewn lies there");
     const Line raw = line_through(here);
     second = moved(std::move(second),
                    shifted(middle(here) - middle(there) + Point{-raw.along.y, raw.along.x} * (2 * seam_)));
@@ -99,33 +107,6 @@ Flat Bench::cut_to_fit(Thing thing, const std::string& name, const Flat& first, 
     if (!std::holds_alternative<Strip>(thing)) return flat(std::move(thing), name);
     const Flat cut = cut_strip(std::get<Strip>(thing), size(edge(first, side)));
     return moved(cut, rotated(side == Side::left || side == Side::right ? 90 : 0));
-}
-
-void Bench::join_around(const JoinAround& how, const std::string& as) {
-    std::vector<Thing> cores = take(how.first);
-    if (cores.size() != 1)
-        refuse(fmt::format("there are {} of {}", cores.size(), document::in_quotes(how.first)),
-               "pieces are added around one thing at a time");
-    Flat core = flat(std::move(cores[0]), how.first);
-    std::vector<std::vector<Thing>> piles;
-    std::size_t count = 0;
-    for (const std::string& name : how.with) {
-        piles.push_back(take(name));
-        count += piles.back().size();
-    }
-    std::vector<std::size_t> used(piles.size(), 0);
-    show_before(how.first, core);
-    for (std::size_t i = 0, turn = 0; i < count; ++turn) {
-        const std::size_t pile = turn % piles.size();
-        if (used[pile] == piles[pile].size()) continue;
-        Thing next = std::move(piles[pile][used[pile]++]);
-        const Side side = how.sides[i++ % how.sides.size()];
-        Flat piece = cut_to_fit(std::move(next), how.with[pile], core, side);
-        show_before(how.with[pile], piece);
-        core = joined(core, how.first, std::move(piece), how.with[pile], side, false, how.press);
-        show_after(as, core);
-    }
-    put(as, std::move(core));
 }
 
 void Bench::join_rows(const JoinRows& how, const std::string& as) {

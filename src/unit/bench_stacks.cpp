@@ -87,7 +87,7 @@ void Bench::sew(const SewLines& how, const std::string& as) {
                 stitch(beside(line, seam_), mark);
             } else if (how.where == SewLines::Where::either_side) {
                 stitch(beside(line, seam_), mark);
-                stitch(beside(opposite(line), seam_), {mark.to, mark.from});
+                stitch(beside(line_through({mark.to, mark.from}), seam_), {mark.to, mark.from});
             } else {
                 const double middle = line.side(below.middle());
                 if (std::abs(middle) <= fits && !seeking_)
@@ -96,7 +96,7 @@ void Bench::sew(const SewLines& how, const std::string& as) {
                 if (middle >= 0)
                     stitch(line, mark);
                 else
-                    stitch(opposite(line), {mark.to, mark.from});
+                    stitch(line_through({mark.to, mark.from}), {mark.to, mark.from});
             }
         }
         show_before(how.thing, made);
@@ -122,6 +122,8 @@ void Bench::trim_seam(const std::string& name, const std::string& as) {
         for (const Segment segment : cut.seams) marks.push_back({segment, Mark::Kind::cut});
         show_before(name, made, marks);
         made = keep(made, blade);
+        if (showing(made.bottom) <= 0)
+            refuse("nothing is left of " + document::in_quotes(name), "sew elsewhere");
         put(as, std::move(made));
     }
 }

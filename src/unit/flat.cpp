@@ -17,10 +17,13 @@ constexpr double touching = 1e-7; ///< Sides found by their corners: some roundi
 std::optional<Segment> right_of(Segment seam, const Line& line) {
     const double from = line.side(seam.from), to = line.side(seam.to);
     if (from <= same_point && to <= same_point) return std::nullopt;
+    if (length(seam.to - seam.from) <= touching) return std::nullopt;
     const Point crossing = seam.from + (seam.to - seam.from) * (from / (from - to));
-    if (from < -same_point) return Segment{crossing, seam.to};
-    if (to < -same_point) return Segment{seam.from, crossing};
-    return seam;
+    Segment kept = seam;
+    if (from < -same_point) kept.from = crossing;
+    if (to < -same_point) kept.to = crossing;
+    if (length(kept.to - kept.from) <= touching) return std::nullopt;
+    return kept;
 }
 
 /// How far cloth that shows reaches along a line that it touches.
@@ -211,14 +214,15 @@ std::vector<Scrap> patches(const Flat& flat) {
         if (!scrap.hidden) found.push_back(scrap);
     for (bool again = true; again;) {
         again = false;
-        for (std::size_t i = 0; i < found.size() && !again; ++i) {
-            for (std::size_t j = i + 1; j < found.size() && !again; ++j) {
+        for (std::size_t i = 0; i < found.size(); ++i) {
+            for (std::size_t j = i + 1; j < found.size(); ++j) {
                 Scrap& a = found[i];
                 const Scrap& b = found[j];
                 if (a.input != b.input || a.piece != b.piece || !same(a.to_cloth, b.to_cloth)) continue;
                 if (const auto whole = together(a.outline, b.outline)) {
                     a.outline = *whole;
                     found.erase(found.begin() + static_cast<std::ptrdiff_t>(j));
+                    j = i;
                     again = true;
                 }
             }

@@ -77,6 +77,13 @@ std::vector<EdgeShare> shares(const Form& form, int side) {
     return found;
 }
 
+/// Onto the unit's own edges, where rounding left it beside them.
+double snapped(double share) {
+    if (std::abs(share) < same_point) return 0;
+    if (std::abs(share - 1) < same_point) return 1;
+    return share;
+}
+
 double rounded(double share) {
     return std::round(share / alike) * alike;
 }
@@ -97,7 +104,7 @@ Form look(const Flat& flat, double finished, double seam, const std::vector<Inpu
         patch.input = scrap.input;
         patch.piece = scrap.piece;
         patch.outline = hull(moved(seen, shifted(Point{} - inside[0])));
-        for (Point& p : patch.outline) p = p * (1 / finished);
+        for (Point& p : patch.outline) p = {snapped(p.x / finished), snapped(p.y / finished)};
         patch.centre = centre(patch.outline);
         patch.area = area(patch.outline);
         const Motion& motion = scrap.to_cloth;

@@ -163,6 +163,7 @@ Polygon hull(std::vector<Point> points) {
     for (const Point p : down)
         if (made.empty() || length(p - made.back()) > same_point) made.push_back(p);
     if (made.size() > 1 && length(made.back() - made.front()) <= same_point) made.pop_back();
+    if (made.size() < 3) return {};
     return made;
 }
 

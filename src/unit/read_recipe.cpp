@@ -163,6 +163,26 @@ void check_twice(const std::vector<Named>& list, const Node& node) {
             if (list[i].name == list[j].name) node.refuse(in_quotes(list[i].name) + " stands there twice");
 }
 
+/// Standards and guesses are worked out before anything is sewn: from the order, and from parameters that
+/// stand above them.
+void check_standards(const Recipe& recipe, const Node& node) {
+    std::vector<std::string> known{"finished", "unfinished", "seam"}, all;
+    const auto check = [&](const Expression& size, const std::string& name, const std::string& list) {
+        if (std::find(all.begin(), all.end(), name) != all.end())
+            node.at(list).refuse(in_quotes(name) + " stands there twice", "give each size a name of its own");
+        all.push_back(name);
+        for (const std::string& used : size.names())
+            if (std::find(known.begin(), known.end(), used) == known.end())
+                node.at(list).refuse(in_quotes(name) + " is written with " + in_quotes(used),
+                                     "here only these are known: " + document::listed(known));
+    };
+    for (const Parameter& parameter : recipe.parameters) {
+        check(parameter.standard, parameter.name, "parameters");
+        if (parameter.kind != Parameter::Kind::word) known.push_back(parameter.name);
+    }
+    for (const Unknown& unknown : recipe.unknowns) check(unknown.guess, unknown.name, "find");
+}
+
 constexpr std::size_t most_entries = 200;
 
 std::vector<Node> limited(const Node& node) {
@@ -190,17 +210,18 @@ Recipe read_recipe(const Node& node) {
             made.parameters.push_back(read_parameter(item, made.measure));
     if (const auto find = node.find("find"))
         for (const Node& item : limited(*find)) {
-            item.allow_only({"name", "says", "guess"});
+            item.allow_only({"name", "says", "guess", "round"});
             Unknown unknown{
                 read_size_name(item.at("name")), {}, Expression("2 * unfinished", made.measure, "")};
             if (const auto says = item.find("says")) unknown.says = says->text();
             if (const auto guess = item.find("guess")) unknown.guess = read_expression(*guess, made.measure);
+            if (const auto round = item.find("round")) unknown.rounds = round->boolean();
             made.unknowns.push_back(std::move(unknown));
         }
     for (const Node& item : limited(node.at("inputs"))) made.inputs.push_back(read_input(item, made.measure));
     if (made.inputs.empty()) node.at("inputs").refuse("no inputs", "list the cloth that goes in");
-    check_twice(made.parameters, node.at("inputs"));
     check_twice(made.inputs, node.at("inputs"));
+    check_standards(made, node);
     Consistency consistency(made);
     for (const Node& item : limited(node.at("steps"))) {
         made.steps.push_back(read_action(item, made.measure));

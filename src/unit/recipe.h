@@ -29,7 +29,8 @@ struct Parameter {
 struct Unknown {
     std::string name;
     std::string says;
-    Expression guess; ///< Any size at which the steps are possible.
+    Expression guess;   ///< Any size at which the steps are possible.
+    bool rounds = true; ///< To the ruler's marks, upwards; the recipe trims what is too much.
 };
 
 enum class Cut {

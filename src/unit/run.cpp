@@ -49,17 +49,20 @@ public:
 
     Run run() {
         lay_out();
-        int number = 0;
         for (const Action& action : recipe_.steps) {
             const bool wanted = std::all_of(action.when.begin(), action.when.end(), [&](const auto& when) {
                 return values_.word(when.first) == when.second;
             });
             if (!wanted) continue;
-            made_.bench.begin(++number, action.verb);
+            made_.bench.begin(++number_, action.verb);
             const std::string as = action.as.empty() ? taken(action.operation)[0] : action.as;
-            std::visit([&](const auto& operation) { perform(operation, as); }, action.operation);
+            if (const auto* around = std::get_if<JoinAround>(&action.operation)) {
+                join_around(*around, action.note, as);
+            } else {
+                std::visit([&](const auto& operation) { perform(operation, as); }, action.operation);
+                if (!seeking_) record(action);
+            }
             for (const Wish& wish : action.wishes) measure(wish, as);
-            if (!seeking_) record(action);
         }
         for (Input& input : made_.inputs)
             if (input.shape == Cut::strip) {
@@ -71,7 +74,7 @@ public:
 
 private:
     void lay_out() {
-        made_.bench.begin(0, "cut the pieces");
+        made_.bench.begin(1, "cut out");
         for (const InputRule& rule : recipe_.inputs) {
             const std::size_t copies = whole(recipe_, values_, rule.copies, rule.name);
             const std::size_t pieces = whole(recipe_, values_, rule.pieces, rule.name);
@@ -83,6 +86,13 @@ private:
                         fmt::format("give one size, or {}", copies));
             for (std::size_t copy = 0; copy < copies; ++copy) add_input(rule, copy, pieces);
         }
+        if (seeking_) return;
+        Step& step = made_.bench.step();
+        for (const InputRule& rule : recipe_.inputs)
+            if (rule.shape != Cut::strip) made_.bench.show(rule.name);
+        step.text = cutting_out(made_.inputs, order_.sizes == Sizes::usual, order_.measure);
+        step.ledger = made_.bench.ledger();
+        made_.steps.push_back(step);
     }
 
     void add_input(const InputRule& rule, std::size_t copy, std::size_t pieces) {
@@ -93,9 +103,9 @@ private:
         input.pieces = static_cast<int>(pieces);
         input.width = values_.of(rule.width, copy);
         input.height = rule.shape == Cut::rectangle ? values_.of(rule.height, copy) : input.width;
-        input.width_cut = usual_size(usual_.of(rule.width, copy), order_.measure);
+        input.width_cut = measure::Length::inches(usual_.of(rule.width, copy));
         input.height_cut = rule.shape == Cut::rectangle
-                               ? usual_size(usual_.of(rule.height, copy), order_.measure)
+                               ? measure::Length::inches(usual_.of(rule.height, copy))
                                : input.width_cut;
         for (const Unknown& unknown : recipe_.unknowns)
             for (const Expression* size : {&rule.width, &rule.height})
@@ -138,12 +148,8 @@ private:
         const std::size_t sections = whole(recipe_, values_, how.sections, as);
         made_.bench.strip_set(how.strips, section * static_cast<double>(sections), how.press, as);
         if (seeking_) return;
-        StripSetYield yield{as,
-                            {},
-                            0,
-                            section,
-                            usual_size(usual_.of(how.section), order_.measure),
-                            static_cast<int>(sections)};
+        StripSetYield yield{
+            as, {}, 0, section, measure::Length::inches(usual_.of(how.section)), static_cast<int>(sections)};
         const Flat set = made_.bench.flats(as).back();
         yield.width = box(set).height();
         for (const Scrap& scrap : set.scraps)
@@ -154,7 +160,7 @@ private:
         made_.bench.cross_cut(how.thing, values_.of(how.every), as);
     }
     void perform(const Join& how, const std::string& as) { made_.bench.join(how, as); }
-    void perform(const JoinAround& how, const std::string& as) { made_.bench.join_around(how, as); }
+    void perform(const JoinAround&, const std::string&) {} // See join_around.
     void perform(const JoinRows& how, const std::string& as) { made_.bench.join_rows(how, as); }
     void perform(const Lay& how, const std::string& as) { made_.bench.lay(how, as); }
     void perform(const SewLines& how, const std::string& as) { made_.bench.sew(how, as); }
@@ -166,6 +172,37 @@ private:
     }
     void perform(const Turn& how, const std::string& as) {
         made_.bench.turn(how, how.put.empty() ? std::vector<int>{} : inputs_called(how.put), as);
+    }
+
+    /// One step for each piece that is added.
+    void join_around(const JoinAround& how, const std::string& note, const std::string& as) {
+        std::vector<std::size_t> used(how.with.size(), 0);
+        // A pile that is named twice is counted where it stands first.
+        const auto first_place = [&](std::size_t i) {
+            return static_cast<std::size_t>(std::find(how.with.begin(), how.with.end(), how.with[i]) -
+                                            how.with.begin());
+        };
+        std::size_t left = 0;
+        std::vector<std::size_t> sizes;
+        for (std::size_t i = 0; i < how.with.size(); ++i) {
+            sizes.push_back(made_.bench.count(how.with[i]));
+            if (first_place(i) == i) left += sizes[i];
+        }
+        std::string core = how.first;
+        for (std::size_t place = 0, side = 0; left > 0; ++place) {
+            const std::size_t i = first_place(place % how.with.size());
+            if (used[i] == sizes[i]) continue;
+            if (side > 0) made_.bench.begin(++number_, "join-around");
+            const std::string name =
+                sizes[i] == 1 ? how.with[i] : fmt::format("{}.{}", how.with[i], ++used[i]);
+            used[i] = sizes[i] == 1 ? 1 : used[i];
+            const Join join{core, name, how.sides[side % how.sides.size()], 0, false, how.press};
+            made_.bench.join(join, as);
+            if (!seeking_) record({"join-around", join, side == 0 ? note : "", as, {}, {}});
+            core = as;
+            ++side;
+            --left;
+        }
     }
 
     /// Of the first of the pile.
@@ -198,7 +235,11 @@ private:
         Step& step = made_.bench.step();
         const auto said = [&](double inches) { return made_.bench.said(inches); };
         const auto sized = [&](const Expression& expression) { return values_.of(expression); };
-        step.text = instruction(action, order_.seam.in_inches(), sized, said);
+        std::vector<std::string> strips;
+        if (std::holds_alternative<SewStripSet>(action.operation))
+            for (const int input : made_.sets.back().inputs)
+                strips.push_back(made_.inputs[static_cast<std::size_t>(input)].name);
+        step.text = instruction(action, order_.seam.in_inches(), strips, sized, said);
         step.outcome = outcome(step, said);
         step.ledger = made_.bench.ledger();
         made_.steps.push_back(step);
@@ -209,6 +250,7 @@ private:
     const Values& values_;
     const Values& usual_;
     bool seeking_;
+    int number_ = 1; ///< Of the step; cutting out is the first.
     std::vector<std::string> rule_of_input_;
     Run made_;
 };

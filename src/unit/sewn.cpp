@@ -106,9 +106,11 @@ Sewn sew(const Recipe& recipe, const Order& order) {
     Values usual = values;
     for (Found& size : found) {
         size.exact = values.of(size.name);
-        size.usual =
-            size.chosen ? measure::Length::inches(size.exact) : usual_size(size.exact, order.measure);
-        if (!size.chosen) usual.set(size.name, size.usual.in_inches());
+        const bool rounds =
+            !size.chosen && std::any_of(recipe.unknowns.begin(), recipe.unknowns.end(),
+                                        [&](const Unknown& u) { return u.name == size.name && u.rounds; });
+        size.usual = rounds ? usual_size(size.exact, order.measure) : measure::Length::inches(size.exact);
+        if (rounds) usual.set(size.name, size.usual.in_inches());
     }
     Run ran = run(recipe, order, order.sizes == Sizes::usual ? usual : values, usual, false);
     for (const Shortfall& shortfall : ran.shortfalls) {
@@ -123,7 +125,6 @@ Sewn sew(const Recipe& recipe, const Order& order) {
     made.sets = std::move(ran.sets);
     made.steps = std::move(ran.steps);
     add_leftovers(made, recipe, ran.bench);
-    made.trimmed = ran.bench.trimmed();
     made.found = std::move(found);
     return made;
 }

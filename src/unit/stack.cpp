@@ -6,8 +6,13 @@ namespace motley::unit {
 
 Stack right_of(const Stack& stack, const Line& line) {
     Stack kept{right_of(stack.bottom, line), {}, {}};
-    for (const Flat& top : stack.tops)
-        if (Flat part = right_of(top, line); !part.scraps.empty()) kept.tops.push_back(std::move(part));
+    for (const Flat& top : stack.tops) {
+        Flat part = right_of(top, line);
+        if (showing(part) > 0)
+            kept.tops.push_back(std::move(part));
+        else // A snippet of an allowance: no layer of its own.
+            kept.bottom.scraps.insert(kept.bottom.scraps.end(), part.scraps.begin(), part.scraps.end());
+    }
     for (const Stitches& stitches : stack.stitches) {
         const Flat only = right_of(Flat{{}, {stitches.at}}, line);
         if (!only.seams.empty()) kept.stitches.push_back({only.seams[0], stitches.seam});

@@ -70,7 +70,9 @@ struct Step {
     std::vector<Measured> measured; ///< The things made, alike ones once.
     std::vector<Figure> before;     ///< What the step starts from, with its seams and cut lines marked.
     std::vector<Figure> after;      ///< What it makes; empty when `before` says all (sewing a line).
-    Ledger ledger;
+    double taken_off_width = 0,
+           taken_off_height = 0; ///< By trimming, both ends together, inches; the most of any.
+    Ledger ledger;               ///< After the step.
 };
 
 } // namespace motley::unit

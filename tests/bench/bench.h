@@ -31,6 +31,12 @@ std::string scatter(const Options& options);
 /// moves (as many give the same cells again). A floor that is reached ends the search.
 std::string grey(const Options& options);
 
+/// A straight top of invented fabrics drawn as a preview, and as a flat map, against reading as many pixels
+/// of cloth once and writing them as sRGB on as many threads. Options: columns (20), rows (24), recipe
+/// (strip-set-triangle), fabrics (30), side (4000: pixels of the longest side), threads (2), rounds (5), seed
+/// (1).
+std::string draw(const Options& options);
+
 /// `motley make` on invented photos as a phone makes them, in a process of its own, against decoding the same
 /// photos on as many threads and nothing else. Options: photos (30), width (4000, of 4:3), threads (2),
 /// rounds (3), seed (1), folder (where the photos are kept between runs).

@@ -16,10 +16,7 @@ namespace motley::bench {
 namespace {
 
 const std::map<std::string, std::function<std::string(const Options&)>, std::less<>> benches{
-    {"grey", grey},
-    {"make", make},
-    {"photo", photo},
-    {"scatter", scatter},
+    {"draw", draw}, {"grey", grey}, {"make", make}, {"photo", photo}, {"scatter", scatter},
 };
 
 Options options_of(const std::vector<std::string_view>& words) {

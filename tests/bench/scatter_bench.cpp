@@ -24,7 +24,8 @@ layout::Brief invented_brief(const Options& options) {
     layout::Brief brief;
     brief.columns = static_cast<int>(integer(options, "columns", 11, 1, 200));
     brief.rows = static_cast<int>(integer(options, "rows", 13, 1, 200));
-    brief.recipe = unit::find_form("plain-square");
+    brief.board = layout::Board(brief.columns, brief.rows);
+    brief.forms = unit::sew(*unit::find_recipe("plain-square"), {}).forms;
     const int fabrics = static_cast<int>(integer(options, "fabrics", 30, 1, 1000));
     placement::Chance chance(static_cast<std::uint64_t>(integer(options, "colours", 1, 0, 1'000'000)), 77);
     const int cells = brief.cells();

@@ -20,14 +20,13 @@ StockPiece piece(double width, double length, int count = 1) {
     return {StockPiece::Piece::yardage, inches(width), inches(length), count};
 }
 
-layout::Plan plan(const std::string& recipe, int columns, int rows, double finished) {
-    layout::Plan made;
-    made.recipe = recipe;
-    made.columns = columns;
-    made.rows = rows;
-    made.finished = inches(finished);
-    made.seam = inches(0.25);
-    return made;
+layout::Plan plan(const std::string& recipe, int columns, int rows, double finished,
+                  const std::string& more = {}) {
+    const std::string text = fmt::format(
+        R"({{"palette": "p", "setting": {{"columns": {}, "rows": {}}}, "unit": {{"recipe": "{}", "finished": "{}"}}{}}})",
+        columns, rows, recipe, finished, more);
+    const document::Json json = document::parse(text, "plan.json");
+    return layout::read_plan(document::Node(json, "plan.json"));
 }
 
 layout::Layout random_layout(std::mt19937& chance, const std::string& recipe, int fabrics) {
@@ -38,7 +37,7 @@ layout::Layout random_layout(std::mt19937& chance, const std::string& recipe, in
         fabric.id = fmt::format("f{}", f);
         made.fabrics.push_back(fabric);
     }
-    const std::size_t patches = unit::find_form(recipe)->patches.size();
+    const std::size_t patches = made.plan.forms().front().patches.size();
     for (int cell = 0; cell < made.plan.columns * made.plan.rows; ++cell) {
         for (std::size_t p = 0; p < patches; ++p)
             made.assignment.patches.push_back(palette::FabricId{
@@ -54,32 +53,35 @@ TEST_CASE("a fat quarter gives what a hand count gives") {
     // Derived, floor x floor of 18 x 22 in: 7 x 8, 6 x 7, 4 x 5, 3 x 4, 3 x 3.
     const std::vector<StockPiece> fat_quarter{piece(22, 18)};
     for (const auto& [side, squares] : {std::pair{2.5, 56}, {3.0, 42}, {4.0, 20}, {5.0, 12}, {6.0, 9}}) {
-        CHECK(cutting::stock_yield(fat_quarter, inches(side), 1) == squares);
-        CHECK(cutting::stock_yield(fat_quarter, inches(side), 2) == 2 * squares);
+        CHECK(cutting::stock_yield(fat_quarter, {inches(side), inches(side), 1}) == squares);
+        CHECK(cutting::stock_yield(fat_quarter, {inches(side), inches(side), 2}) == 2 * squares);
     }
 }
 
 TEST_CASE("stock adds up piece by piece, and strips too narrow give nothing") {
-    CHECK(cutting::stock_yield({}, inches(5), 1) == 0);
-    CHECK(cutting::stock_yield({piece(2.5, 42, 10)}, inches(2.5), 1) == 160); // 16 to a strip of 42 in
-    CHECK(cutting::stock_yield({piece(2.5, 42, 10)}, inches(2.625), 1) == 0);
-    CHECK(cutting::stock_yield({piece(2.5, 42, 2), piece(10, 10, 3)}, inches(5), 1) == 12);
-    CHECK(cutting::stock_yield({piece(3, 5, 0)}, inches(3), 1) == 0);
+    CHECK(cutting::stock_yield({}, {inches(5), inches(5), 1}) == 0);
+    CHECK(cutting::stock_yield({piece(2.5, 42, 10)}, {inches(2.5), inches(2.5), 1}) == 160); // 16 to a strip of 42 in
+    CHECK(cutting::stock_yield({piece(2.5, 42, 10)}, {inches(2.625), inches(2.625), 1}) == 0);
+    CHECK(cutting::stock_yield({piece(2.5, 42, 2), piece(10, 10, 3)}, {inches(5), inches(5), 1}) == 12);
+    CHECK(cutting::stock_yield({piece(3, 5, 0)}, {inches(3), inches(3), 1}) == 0);
     // Three halves of a square do not make a square: pieces are not joined.
-    CHECK(cutting::stock_yield({piece(3, 5, 3)}, inches(6), 1) == 0);
-    CHECK(cutting::stock_yield({piece(39'000, 39'000, 1'000'000)}, inches(0.5), 2) == 2147483647);
+    CHECK(cutting::stock_yield({piece(3, 5, 3)}, {inches(6), inches(6), 1}) == 0);
+    CHECK(cutting::stock_yield({piece(39'000, 39'000, 1'000'000)}, {inches(0.5), inches(0.5), 2}) == 2147483647);
 }
 
-TEST_CASE("squares are cut to the next eighth of an inch or whole millimetre") {
-    const unit::Form& square = *unit::find_form("plain-square");
-    const unit::Form& triangle = *unit::find_form("half-square-triangle");
-    const auto inch = measure::System::inch, metric = measure::System::metric;
-    CHECK(cutting::practical_square(square, inches(6), inches(0.25), inch) == inches(6.5));
+TEST_CASE("squares are cut to the next eighth of an inch or five millimetres") {
+    const auto side = [](const std::string& recipe, const std::string& more, double finished) {
+        const cutting::CutPiece piece = cutting::piece_of(plan(recipe, 2, 2, finished, more), 0);
+        CHECK(piece.width == piece.length);
+        return piece.width;
+    };
+    const std::string metric = R"(, "measure": "metric", "seam": "7.5 mm")";
+    CHECK(side("plain-square", "", 6) == inches(6.5));
     // Common practice, no source: finished + 7/8 in for half-square triangles two at a time.
-    CHECK(cutting::practical_square(triangle, inches(6), inches(0.25), inch) == inches(6.875));
+    CHECK(side("half-square-triangle", "", 6) == inches(6.875));
     // Derived: 150 + 2 x 7.5 mm; 150 + 7.5 (2 + sqrt 2) = 175.607 mm.
-    CHECK(cutting::practical_square(square, {150 * 320}, {2400}, metric).ticks == 165 * 320);
-    CHECK(cutting::practical_square(triangle, {150 * 320}, {2400}, metric).ticks == 176 * 320);
+    CHECK(side("plain-square", metric, 15).ticks == 165 * 320);
+    CHECK(side("half-square-triangle", metric, 15).ticks == 180 * 320);
 }
 
 TEST_CASE("the stock of every fabric is counted with the plan's unit") {

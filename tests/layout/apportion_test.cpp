@@ -130,7 +130,7 @@ TEST_CASE("bounds fit exactly when brute force finds a table, and the table is t
 }
 
 TEST_CASE("the largest top is apportioned") {
-    Bounds bounds{40'000, {{}, {}}, {}};
+    Bounds bounds{{40'000, 40'000}, {{}, {}}, {}};
     for (int f = 0; f < 60; ++f) {
         bounds.roles[0].push_back({0, 40'000});
         bounds.roles[1].push_back({0, f % 3 == 0 ? 0 : 40'000});

@@ -304,7 +304,7 @@ TEST_CASE("a pinwheel whirls: its four grounds and its four prints alternate aro
     std::vector<double> angles;
     for (int row = 0; row < 2; ++row)
         for (int column = 0; column < 2; ++column) {
-            const auto centre = unit::turned(made.recipe->patches[0].centre,
+            const auto centre = unit::turned(made.forms[0].patches[0].centre,
                                              made.turns[static_cast<std::size_t>(row * 4 + column)]);
             angles.push_back(std::atan2(row + centre.y - 1, column + centre.x - 1));
         }
@@ -342,7 +342,7 @@ TEST_CASE("aims run from the lightest to the darkest unit") {
 
 TEST_CASE("a picture is aimed at with its light") {
     const Plan plan = sample::plan({{"/wishes", R"({"value_aim": {"picture": "x.png"}})"}});
-    AimPicture picture{4, 3, {}};
+    AimPicture picture;
     for (int i = 0; i < 12; ++i) picture.light.push_back(i / 11.0);
     const Brief made = make_brief(plan, sample::fabrics(8), {}, picture);
     CHECK(made.aim.front() == Approx(10));

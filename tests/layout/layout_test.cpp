@@ -230,7 +230,7 @@ TEST_CASE("whatever is broken in a plan or a layout, only a Fault comes out") {
         try {
             const document::Node root(json, "file.json");
             if (round % 2)
-                make_brief(read_plan(root), fabrics, std::vector<int>(6, 2), {2, 2, {0, 0.5, 0.5, 1}});
+                make_brief(read_plan(root), fabrics, std::vector<int>(6, 2), {{0, 0.5, 0.5, 1}});
             else
                 write_layout(read_layout(root));
             ++taken;

@@ -8,7 +8,7 @@
 
 #include "layout/brief.h"
 #include "layout/layout.h"
-#include "unit/form.h"
+#include "unit/sewn.h"
 
 namespace oracle {
 
@@ -45,11 +45,17 @@ inline motley::colour::Lab invented_colour(int f, int fabrics) {
     return {lightness, 35 * std::cos(angle), 35 * std::sin(angle)};
 }
 
+/// What a recipe makes at its standard sizes.
+inline std::vector<motley::unit::Form> forms_of(const std::string& recipe) {
+    return motley::unit::sew(*motley::unit::find_recipe(recipe), {}).forms;
+}
+
 inline Brief blank(int columns, int rows, int fabrics, const std::string& recipe) {
     Brief brief;
     brief.columns = columns;
     brief.rows = rows;
-    brief.recipe = motley::unit::find_form(recipe);
+    brief.board = motley::layout::Board(columns, rows);
+    brief.forms = forms_of(recipe);
     for (int f = 0; f < fabrics; ++f) {
         brief.names.push_back("f" + std::to_string(f));
         brief.labs.push_back(invented_colour(f, fabrics));

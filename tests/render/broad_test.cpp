@@ -22,16 +22,19 @@ Cloth broad(colour::LinearRgb ground, colour::LinearRgb ink, double (*print)(dou
 
 /// Every patch of a top of one fabric, as cut from its bolt.
 std::vector<photo::LinearImage> patches(const Cloth& cloth, double finished) {
-    layout::Layout top =
+    const layout::Layout top =
         made_up::top(5, 4, "plain-square", {made_up::fabric("print", mean(cloth.picture))}, finished);
-    const Grid grid = make_grid(top, 700);
-    const Bolts bolts = unroll({&top, 1}, {cloth}, grid, 2, 1);
+    const Draft draft(top, scale_of(top.plan, 700));
+    const int side = static_cast<int>(draft.scale().unit);
+    const Bolts bolts = unroll({&draft, 1}, {cloth}, 2, 1);
+    const std::vector<unit::Motion> cuts = cut_out(draft, bolts);
     std::vector<photo::LinearImage> found;
-    for (const Cut& cut : cut_out(top, grid, bolts)) {
-        found.push_back(blank(grid.cell, grid.cell));
-        for (int y = 0; y < grid.cell; ++y)
-            std::copy_n(pixel(bolts.cloth[0], cut.x, cut.y + y), static_cast<std::size_t>(grid.cell) * 3,
-                        pixel(found.back(), 0, y));
+    for (std::size_t s = 0; s < cuts.size(); ++s) {
+        const unit::Point corner = cuts[s](unit::Point{draft.box(s).left + 0.5, draft.box(s).top + 0.5});
+        found.push_back(blank(side, side));
+        for (int y = 0; y < side; ++y)
+            std::copy_n(pixel(bolts.cloth[0], static_cast<int>(corner.x), static_cast<int>(corner.y) + y),
+                        static_cast<std::size_t>(side) * 3, pixel(found.back(), 0, y));
     }
     return found;
 }

@@ -185,14 +185,14 @@ TEST_CASE("places are all different while there are any, and lie well apart") {
     for (const auto& [count, free_x, free_y] :
          {std::tuple{1, 0, 0}, {6, 2, 1}, {20, 100, 60}, {1000, 40, 40}}) {
         std::set<std::pair<int, int>> different;
-        for (const Cut& cut : spread_places(count, free_x, free_y, 5)) {
+        for (const Place& cut : spread_places(count, free_x, free_y, 5)) {
             CHECK((cut.x >= 0 && cut.x <= free_x && cut.y >= 0 && cut.y <= free_y));
             different.emplace(cut.x, cut.y);
         }
         CHECK(static_cast<int>(different.size()) == count);
     }
     CHECK(spread_places(9, 1, 1, 5).size() == 9);
-    const std::vector<Cut> ten = spread_places(10, 300, 300, 5);
+    const std::vector<Place> ten = spread_places(10, 300, 300, 5);
     for (std::size_t i = 0; i < 10; ++i)
         for (std::size_t k = 0; k < i; ++k) CHECK(std::hypot(ten[i].x - ten[k].x, ten[i].y - ten[k].y) > 40);
 }

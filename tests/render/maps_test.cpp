@@ -1,6 +1,7 @@
 #include <catch.hpp>
 #include <map>
 
+#include "render/draft.h"
 #include "render/render.h"
 #include "tops.h"
 
@@ -99,4 +100,60 @@ TEST_CASE("a large top still has four pixels to a unit") {
     const photo::Raster flat = draw_flat(top, {.longest_side = 64});
     CHECK(flat.width == 800);
     CHECK(draw_flat(made_up::top(1, 40, "plain-square", five()), {.longest_side = 100}).height == 160);
+}
+
+TEST_CASE("whatever the setting and the unit, the flat map's areas are those of the shapes") {
+    for (const int side : {1600, 1000})
+        for (const layout::Layout& top : made_up::all_kinds(five())) {
+            const photo::Raster flat = draw_flat(top, {.longest_side = side});
+            const auto found = counts(flat);
+            CHECK(found.size() == 5);
+            const layout::Top shapes = layout::top_of(top);
+            std::vector<double> areas(5);
+            double all = 0;
+            for (const layout::Shape& shape : shapes.shapes) {
+                areas[palette::index(shape.fabric)] += unit::area(shape.outline);
+                all += unit::area(shape.outline);
+            }
+            CHECK(all == Approx(shapes.width * shapes.height));
+            const double pixels_per_inch = scale_of(top.plan, side).ppi;
+            for (std::size_t f = 0; f < 5; ++f) {
+                const colour::Srgb tone = top.fabrics[f].colour->srgb;
+                const double share = found.at({tone.r, tone.g, tone.b}) / (flat.width * double(flat.height));
+                INFO(top.plan.recipe << ", fabric " << f << ", " << pixels_per_inch << " pixels to the inch");
+                CHECK(share == Approx(areas[f] / all).epsilon(0.003));
+            }
+        }
+}
+
+TEST_CASE("the flat map shows each shape's fabric right up to its edges") {
+    for (const layout::Layout& top : made_up::all_kinds(five())) {
+        const photo::Raster flat = draw_flat(top, {.longest_side = 400});
+        const Draft draft(top, scale_of(top.plan, 400));
+        for (std::size_t s = 0; s < draft.shapes().size(); ++s) {
+            const unit::Box& box = draft.box(s);
+            const colour::Srgb tone = top.fabrics[palette::index(draft.shapes()[s].fabric)].colour->srgb;
+            int wrong = 0;
+            for (int y = std::max(0, static_cast<int>(box.top));
+                 y < std::min<double>(box.bottom, flat.height); ++y)
+                for (int x = std::max(0, static_cast<int>(box.left));
+                     x < std::min<double>(box.right, flat.width); ++x) {
+                    double depth = 1e9;
+                    for (const Edge& edge : draft.edges(s))
+                        depth = std::min(depth, edge.depth(x + 0.5, y + 0.5));
+                    const auto i = 3 * (static_cast<std::size_t>(y) * static_cast<std::size_t>(flat.width) +
+                                        static_cast<std::size_t>(x));
+                    if (depth > 1.01) wrong += flat.pixels[i] != tone.r || flat.pixels[i + 1] != tone.g;
+                }
+            CHECK(wrong == 0);
+        }
+    }
+}
+
+TEST_CASE("maps do not depend on the number of threads") {
+    for (const layout::Layout& top : made_up::all_kinds(five())) {
+        const Options one{.longest_side = 300, .threads = 1}, several{.longest_side = 300, .threads = 3};
+        CHECK(draw_flat(top, one).pixels == draw_flat(top, several).pixels);
+        CHECK(draw_values(top, one).pixels == draw_values(top, several).pixels);
+    }
 }

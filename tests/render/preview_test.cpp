@@ -1,8 +1,8 @@
 #include <catch.hpp>
 
 #include "colour/difference.h"
-#include "render/grid.h"
 #include "render/render.h"
+#include "render/scale.h"
 #include "tops.h"
 
 using namespace motley;
@@ -13,11 +13,11 @@ namespace {
 /// The inside of a cell of a preview, seams and what they shade left out.
 photo::LinearImage inside(const photo::Raster& preview, const layout::Layout& top, int side, int column,
                           int row) {
-    const Grid grid = make_grid(top, side);
-    const int wall = (preview.width - grid.width()) / 2;
-    const int edge = static_cast<int>(0.4 * grid.ppi) + 2;
-    return made_up::light_of(preview, wall + column * grid.cell + edge, wall + row * grid.cell + edge,
-                             grid.cell - 2 * edge, grid.cell - 2 * edge);
+    const Scale scale = scale_of(top.plan, side);
+    const int wall = (preview.width - scale.width) / 2, cell = static_cast<int>(scale.unit);
+    const int edge = static_cast<int>(0.4 * scale.ppi) + 2;
+    return made_up::light_of(preview, wall + column * cell + edge, wall + row * cell + edge, cell - 2 * edge,
+                             cell - 2 * edge);
 }
 
 } // namespace
@@ -72,7 +72,7 @@ TEST_CASE("prints turn with their unit and are mirrored nowhere") {
         made_up::top(4, 1, "plain-square", {made_up::fabric("print", mean(cloth.picture))}, 6, true);
     const int side = 400;
     const photo::Raster preview = draw_preview(top, {cloth}, {.longest_side = side});
-    const photo::LinearImage photo = scaled_cloth(cloth, make_grid(top, side).ppi, 4000);
+    const photo::LinearImage photo = scaled_cloth(cloth, scale_of(top.plan, side).ppi, 4000);
     for (int turn = 0; turn < 4; ++turn) {
         const photo::LinearImage crop = inside(preview, top, side, turn, 0);
         const photo::LinearImage upright = made_up::rotated(crop, (4 - turn) % 4);
@@ -134,13 +134,13 @@ TEST_CASE("tiny, long and odd tops are drawn") {
             for (const double finished : {0.5, 6.0, 40.0}) {
                 const layout::Layout top = made_up::top(columns, rows, recipe, fabrics, finished);
                 const photo::Raster preview = draw_preview(top, cloths, {.longest_side = side});
-                const Grid grid = make_grid(top, side);
-                CHECK(preview.width > grid.width());
-                CHECK(preview.height > grid.height());
+                const Scale scale = scale_of(top.plan, side);
+                CHECK(preview.width > scale.width);
+                CHECK(preview.height > scale.height);
                 CHECK(preview.pixels.size() ==
                       static_cast<std::size_t>(preview.width) * static_cast<std::size_t>(preview.height) * 3);
                 CHECK(draw_squint(top, cloths, {.longest_side = side}).height ==
-                      make_grid(top, std::max(64, side / 2)).height());
+                      scale_of(top.plan, std::max(64, side / 2)).height);
             }
 }
 

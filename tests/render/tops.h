@@ -1,6 +1,7 @@
 #pragma once
 /// Tops and cloth made up for the tests of `render`.
 
+#include <algorithm>
 #include <cmath>
 #include <cstdint>
 #include <string>
@@ -8,8 +9,13 @@
 
 #include "render/cloth.h"
 #include "render/render.h"
+#include "unit/sewn.h"
 
 namespace motley::render::made_up {
+
+inline measure::Length inches(double inches) {
+    return measure::Length::inches(inches);
+}
 
 inline palette::Fabric fabric(std::string id, colour::LinearRgb light) {
     palette::Fabric made;
@@ -21,24 +27,77 @@ inline palette::Fabric fabric(std::string id, colour::LinearRgb light) {
     return made;
 }
 
-/// Fabrics go round the patches in order; unit c is turned c quarter turns when `turning`.
-inline layout::Layout top(int columns, int rows, std::string recipe, std::vector<palette::Fabric> fabrics,
-                          double finished = 6, bool turning = false) {
+/// A top of any setting, its units as the recipe makes them; forms take turns. Of the units' fabrics the
+/// inputs of unit c get numbers c * 3, c * 3 + 1, ... in turn; unit c is turned c quarter turns when
+/// `turning`.
+inline layout::Layout top(const layout::Setting& setting, const std::string& recipe,
+                          std::vector<palette::Fabric> fabrics, double finished = 6, bool turning = false) {
     layout::Layout layout;
-    layout.plan.columns = columns;
-    layout.plan.rows = rows;
-    layout.plan.recipe = std::move(recipe);
-    layout.plan.finished.ticks = static_cast<std::int64_t>(finished * measure::Length::per_inch);
+    layout.plan.setting = setting;
+    layout.plan.columns = setting.columns;
+    layout.plan.rows = setting.rows;
+    layout.plan.recipe = recipe;
+    layout.plan.finished = inches(finished);
+    unit::Order order;
+    order.finished = inches(finished);
+    layout.plan.sewn = unit::sew(*unit::find_recipe(recipe), order);
     layout.plan.name = "A top made up for a test";
     layout.seed = 7;
     layout.fabrics = std::move(fabrics);
-    const std::size_t cells = static_cast<std::size_t>(columns) * static_cast<std::size_t>(rows);
-    const std::size_t patches = cells * unit::find_form(layout.plan.recipe)->patches.size();
-    for (std::size_t i = 0; i < patches; ++i)
-        layout.assignment.patches.push_back(static_cast<palette::FabricId>(i % layout.fabrics.size()));
-    for (std::size_t i = 0; i < cells; ++i)
-        layout.assignment.turns.push_back(static_cast<std::uint8_t>(turning ? i % 4 : 0));
+    const layout::Board board = layout.plan.board();
+    const std::vector<unit::Form>& forms = layout.plan.forms();
+    std::size_t places = 0;
+    for (const unit::Form& form : forms) places = std::max(places, form.patches.size());
+    const auto none = static_cast<palette::FabricId>(layout.fabrics.size());
+    for (int cell = 0, unit = 0; cell < board.cells(); ++cell) {
+        const std::size_t form = static_cast<std::size_t>(unit) % forms.size();
+        layout.assignment.forms.push_back(static_cast<std::uint8_t>(form));
+        layout.assignment.turns.push_back(static_cast<std::uint8_t>(turning ? unit % 4 : 0));
+        for (std::size_t p = 0; p < places; ++p) {
+            const bool there = board.present(cell) && p < forms[form].patches.size();
+            const std::size_t input = there ? static_cast<std::size_t>(forms[form].patches[p].input) : 0;
+            const std::size_t fabric = (static_cast<std::size_t>(unit) * 3 + input) % layout.fabrics.size();
+            layout.assignment.patches.push_back(there ? static_cast<palette::FabricId>(fabric) : none);
+        }
+        unit += board.present(cell) ? 1 : 0;
+    }
     return layout;
+}
+
+/// A straight one with nothing between the units, fabrics going round its patches in order.
+inline layout::Layout top(int columns, int rows, const std::string& recipe,
+                          std::vector<palette::Fabric> fabrics, double finished = 6, bool turning = false) {
+    layout::Setting setting;
+    setting.columns = columns;
+    setting.rows = rows;
+    layout::Layout made = top(setting, recipe, std::move(fabrics), finished, turning);
+    for (std::size_t i = 0; i < made.assignment.patches.size(); ++i)
+        made.assignment.patches[i] = static_cast<palette::FabricId>(i % made.fabrics.size());
+    return made;
+}
+
+/// One of every kind of setting and several kinds of units, in five fabrics "a" to "e".
+inline std::vector<layout::Layout> all_kinds(const std::vector<palette::Fabric>& five) {
+    layout::Setting plain;
+    plain.columns = 5;
+    plain.rows = 6;
+    layout::Setting on_point = plain, sashed = plain, both = plain, brick = plain, alternate = plain;
+    on_point.arrangement = both.arrangement = layout::Arrangement::on_point;
+    on_point.edge = both.edge = "a";
+    on_point.borders = {{inches(1.5), {"b"}, false, layout::Corners::squares, "c"},
+                        {inches(4.25), {"d"}, false, layout::Corners::mitred, ""}};
+    sashed.sashing = layout::Sashing{inches(1.25), "e", {"a"}, true};
+    sashed.borders = {{inches(3), {"b"}, false, layout::Corners::butted, ""},
+                      {inches(2), {"c", "d", "e"}, true, layout::Corners::butted, ""}};
+    both.alternate = "b";
+    brick.arrangement = layout::Arrangement::brick;
+    brick.edge = "c";
+    alternate.columns = alternate.rows = 5;
+    alternate.alternate = "e";
+    return {top(plain, "strip-set-triangle", five),   top(plain, "log-cabin", five, 7, true),
+            top(on_point, "plain-square", five),      top(both, "nine-patch", five),
+            top(sashed, "snowball", five, 5),         top(brick, "half-square-triangle", five, 4.5),
+            top(alternate, "flying-geese-flip", five)};
 }
 
 /// A picture from a function of x and y in inches that gives a share of `ink` over `ground`.

@@ -1,0 +1,29 @@
+#pragma once
+/// Places a top that is to look the same after being mirrored or turned: patches that are each other's images
+/// carry one fabric, and are exchanged together.
+
+#include <cstdint>
+#include <stop_token>
+#include <vector>
+
+#include "fault/fault.h"
+#include "layout/mirror.h"
+#include "placement/chance.h"
+#include "placement/model.h"
+
+namespace motley::placement {
+
+struct SymmetricEffort {
+    std::int64_t moves = 0; ///< Exchanges of whole orbits to try.
+    std::stop_token stop;
+};
+
+/// Annealing over exchanges of orbits of one size; broken rules are weighed so that they go first. Whole,
+/// whether every rule is kept or not. Expects orbits without an obstacle.
+layout::Assignment place_symmetric(const Model& model, const layout::Orbits& orbits, Chance& chance,
+                                   const SymmetricEffort& effort);
+
+/// What no symmetric top can avoid: images that touch each other, or units that cannot be images.
+std::vector<Problem> symmetry_obstacles(const layout::Brief& brief, const layout::Orbits& orbits);
+
+} // namespace motley::placement
