@@ -46,6 +46,20 @@ std::string hex(colour::Srgb srgb) {
     return fmt::format("#{:02x}{:02x}{:02x}", srgb.r, srgb.g, srgb.b);
 }
 
+/// How far the spread is from the best that can be; nothing where that would tell nothing.
+void tell_spread_bound(const layout::Score& score, const Streams& streams) {
+    if (!score.spread || !score.spread_bound) return;
+    constexpr double telling = 1.25, alike = 1 + 1e-5;
+    const double over = *score.spread / *score.spread_bound;
+    if (!(over <= telling)) return;
+    if (over < alike)
+        streams.out << "No layout of these counts can have a lower spread.\n";
+    else
+        streams.out << fmt::format(
+            "Spread {:.3f}: no layout of these counts can be under {:.3f} (within {:.0f} %).\n",
+            *score.spread, std::floor(*score.spread_bound * 1000) / 1000, std::ceil(100 * (over - 1)));
+}
+
 void tell_score(const layout::Layout& top, const Streams& streams) {
     const layout::Score& score = top.score;
     int closest = 0;
@@ -59,6 +73,7 @@ void tell_score(const layout::Layout& top, const Streams& streams) {
     streams.out << fmt::format(
         "Evenness (a plain shuffle is 1, lower is better): spread {}, colour {}, value {}.\n",
         ratio(score.spread), ratio(score.colour), ratio(score.value));
+    tell_spread_bound(score, streams);
 }
 
 void tell_counts(const layout::Layout& top, const std::vector<cutting::FabricCount>& counts,
@@ -216,7 +231,12 @@ int mend(const Words& words, const Streams& streams) {
     }
     const bool printed = words.json || words.out.empty();
     if (printed) streams.out << document::print(layout::write_layout(mended.layout));
-    if (!words.json) tell_changes(mended, printed ? streams.err : streams.out);
+    if (words.json) return 0;
+    tell_changes(mended, printed ? streams.err : streams.out);
+    if (printed)
+        streams.err << "The new layout is printed; --out FILE keeps it in a file.\n";
+    else
+        streams.out << fmt::format("In {}; {} is as it was.\n", words.out.string(), words.input.string());
     return 0;
 }
 

@@ -57,6 +57,7 @@ Json write_score(const Score& score) {
     written["spread"] = ratio(score.spread);
     written["colour"] = ratio(score.colour);
     written["value"] = ratio(score.value);
+    if (score.spread_bound) written["spread_bound"] = rounded(*score.spread_bound); // Rounded down before.
     written["broken"] = score.broken;
     return written;
 }
@@ -356,7 +357,7 @@ private:
     }
 
     void read_score(const Node& node) {
-        node.allow_only({"touching", "closest", "spread", "colour", "value", "broken"});
+        node.allow_only({"touching", "closest", "spread", "colour", "value", "spread_bound", "broken"});
         Score& score = layout_.score;
         constexpr std::int64_t most_pairs = std::int64_t{1} << 30;
         if (const auto touching = node.find("touching"))
@@ -374,6 +375,7 @@ private:
         ratio("spread", score.spread);
         ratio("colour", score.colour);
         ratio("value", score.value);
+        ratio("spread_bound", score.spread_bound);
         if (const auto broken = node.find("broken"))
             for (const Node& item : broken->items()) score.broken.push_back(item.text());
     }

@@ -17,7 +17,9 @@ struct Score {
     std::map<std::string, int> closest; ///< Fabric id: fewest units between two uses; absent where used once,
                                         ///< and for exempt fabrics.
     std::optional<double> spread, colour, value; ///< Ratios to a shuffle; empty where undefined.
-    std::vector<std::string> broken;             ///< One sentence for every rule that does not hold.
+    /// What `spread` cannot be under with these counts (placement/bound.h); `judge` leaves it empty.
+    std::optional<double> spread_bound;
+    std::vector<std::string> broken; ///< One sentence for every rule that does not hold.
 };
 
 /// The whole score, from nothing but the brief and the assignment. O(N^2) in patches of one fabric, O(N)

@@ -26,8 +26,13 @@ Job read_job(const std::filesystem::path& plan, std::optional<std::uint64_t> see
 /// and lightest fiftieth become dark and light. Empty with any other aim.
 layout::AimPicture aim_picture(const layout::Plan& plan, const Common& common);
 
-/// Searches; Fault (Cause::unmet) when it is proved that no layout will do, or none was found.
+/// Searches, and leaves the bounds out; Fault (Cause::unmet) when it is proved that no layout will do, or
+/// none was found.
 Placed place_job(const Job& job, const PlaceRequest& request);
+
+/// What each layout's `spread` cannot be under; empty where it is not wished, or none is known.
+std::vector<std::optional<double>> spread_bounds(const layout::Brief& brief,
+                                                 const std::vector<layout::Layout>& layouts);
 
 /// The pictures of `layouts.front()`, and the sheet when there are several, as PNG files to be written.
 std::vector<document::Output> draw_pictures(const std::vector<layout::Layout>& layouts,

@@ -80,13 +80,20 @@ Made make(const PlaceRequest& request, fs::path folder) {
     Made made;
     const Job job = read_job(request.plan, request.seed, true, request.common);
     made.placed = place_job(job, request);
-    const std::vector<layout::Layout>& layouts = made.placed.layouts;
-    std::vector<document::Output> files;
+    std::vector<layout::Layout>& layouts = made.placed.layouts;
+    std::vector<document::Output> files, pictures;
+    std::vector<std::optional<double>> bounds;
+    in_parallel(2, threads_of(request.common), [&](int k) {
+        if (k == 0)
+            pictures = draw_pictures(layouts, job.measured.cloths, request.common);
+        else
+            bounds = spread_bounds(job.brief, layouts);
+    });
+    for (std::size_t i = 0; i < bounds.size(); ++i) layouts[i].score.spread_bound = bounds[i];
     for (std::size_t i = 0; i < layouts.size(); ++i)
         files.push_back(text_file(i == 0 ? "layout.json" : fmt::format("layout-{}.json", i + 1),
                                   document::print(layout::write_layout(layouts[i]))));
-    for (document::Output& picture : draw_pictures(layouts, job.measured.cloths, request.common))
-        files.push_back(std::move(picture));
+    for (document::Output& picture : pictures) files.push_back(std::move(picture));
     files.push_back(
         text_file("counts.csv", cutting::counts_csv(layouts.front(), cutting::count(layouts.front()))));
     document::write_files(folder, files);

@@ -7,7 +7,9 @@
 
 #include "document/document.h"
 #include "layout/complaints.h"
+#include "mend/in_the_way.h"
 #include "pipeline/job.h"
+#include "pipeline/mend_refusal.h"
 #include "pipeline/pipeline.h"
 
 namespace motley::pipeline {
@@ -18,10 +20,6 @@ namespace {
 
 using document::in_quotes;
 using document::Json;
-
-std::string row_and_column(const layout::Plan& plan, int cell) {
-    return fmt::format("row {}, column {}", cell / plan.columns + 1, cell % plan.columns + 1);
-}
 
 /// A stored layout being mended: the state between the steps of one request.
 class Bench {
@@ -40,10 +38,11 @@ public:
         asked_ = brief_of(top_.plan);
         check_sewn_against_pins();
         check_held();
-        layout::Brief brief = shortages() > 0 ? brief_without_missing() : asked_;
-        hold_sewn(brief);
-        const mend::Mended mended = mend::mend(brief, {top_.assignment, liked(brief)}, effort());
-        if (mended.ending != mend::Mended::Ending::every_rule_met) refuse(brief, mended);
+        const layout::Brief brief = shortages() > 0 ? brief_without_missing() : asked_;
+        const mend::Worn worn{top_.assignment, liked(brief)};
+        const mend::Mended mended = mend::mend(mend::held(brief, top_.assignment, top_.sewn), worn, effort());
+        if (mended.ending != mend::Mended::Ending::every_rule_met)
+            refuse_mending(request_.layout.string(), top_, brief, worn, mended, effort());
         return told(mended);
     }
 
@@ -67,10 +66,8 @@ private:
     bool is_even(std::size_t f) const;
     layout::Brief brief_of(const layout::Plan& plan) const;
     layout::Brief brief_without_missing() const;
-    void hold_sewn(layout::Brief& brief) const;
     std::vector<layout::Range> liked(const layout::Brief& brief) const;
     mend::Effort effort() const;
-    [[noreturn]] void refuse(const layout::Brief& brief, const mend::Mended& mended) const;
     Mended told(const mend::Mended& mended);
     void record_counts();
     layout::Plan plan_with(const Json& counts) const;
@@ -167,21 +164,30 @@ void Bench::check_held() const {
     std::vector<Problem> problems;
     for (std::size_t f = 0; f < top_.fabrics.size(); ++f) {
         int sewn = 0, pinned = 0;
+        std::vector<int> cells;
         for (std::size_t p = 0; p < top_.assignment.patches.size(); ++p)
-            if (top_.sewn[p / patches_])
-                sewn += palette::index(top_.assignment.patches[p]) == f;
-            else
+            if (top_.sewn[p / patches_] && palette::index(top_.assignment.patches[p]) == f) {
+                ++sewn;
+                cells.push_back(static_cast<int>(p / patches_));
+            } else if (!top_.sewn[p / patches_])
                 pinned += asked_.pinned[p] != layout::no_fabric && palette::index(asked_.pinned[p]) == f;
         const int left = missing_[f] > 0                 ? uses(f) - missing_[f]
                          : is_even(f) && shortages() > 0 ? sewn + pinned
                                                          : asked_.counts[f].most;
         if (sewn + pinned <= left) continue;
-        const std::string held = pinned == 0 ? fmt::format("{} patches are sewn", sewn)
-                                             : fmt::format("{} patches are sewn and {} pinned", sewn, pinned);
+        std::vector<std::string> held;
+        if (sewn > 0)
+            held.push_back(fmt::format("{} sewn ({})",
+                                       sewn == 1 ? "1 patch is" : fmt::format("{} patches are", sewn),
+                                       rows_and_columns(top_.plan, cells)));
+        if (pinned > 0)
+            held.push_back(pinned == 1 ? "1 patch is pinned" : fmt::format("{} patches are pinned", pinned));
         problems.push_back(
             {request_.layout.string(),
-             missing_[f] > 0 ? fmt::format("only {} of {} are left, but {}", left, name(f), held)
-                             : fmt::format("the plan asks for at most {} of {}, but {}", left, name(f), held),
+             missing_[f] > 0 ? fmt::format("only {} of {} {} left, but {}", left, name(f),
+                                           left == 1 ? "is" : "are", fmt::join(held, " and "))
+                             : fmt::format("the plan asks for at most {} of {}, but {}", left, name(f),
+                                           fmt::join(held, " and ")),
              fmt::format("unpick or unpin {}, or find {} more", sewn + pinned - left, sewn + pinned - left)});
     }
     if (!problems.empty()) throw Fault(Cause::unmet, std::move(problems));
@@ -230,24 +236,20 @@ layout::Brief Bench::brief_without_missing() const {
     }
 }
 
-void Bench::hold_sewn(layout::Brief& brief) const {
-    for (std::size_t cell = 0; cell < top_.sewn.size(); ++cell) {
-        if (!top_.sewn[cell]) continue;
-        brief.turns[cell] = top_.assignment.turns[cell];
-        for (std::size_t p = cell * patches_; p < (cell + 1) * patches_; ++p)
-            brief.pinned[p] = top_.assignment.patches[p];
-    }
-}
-
-/// After a shortage: exactly what is left of the fabric, and of an "even" one no less than its share.
+/// After a shortage: exactly what is left of the fabric; of an "even" one no less than its share, and no more
+/// than its stock gives.
 std::vector<layout::Range> Bench::liked(const layout::Brief& brief) const {
     if (shortages() == 0) return {};
     std::vector<layout::Range> liked = brief.counts;
+    const std::vector<int> yields = cutting::stock_yields(top_.fabrics, top_.plan);
     for (std::size_t f = 0; f < liked.size(); ++f)
         if (missing_[f] > 0)
             liked[f] = {uses(f) - missing_[f], uses(f) - missing_[f]};
         else if (is_even(f))
-            liked[f] = {asked_.counts[f].least, asked_.counts[f].most + shortages()};
+            liked[f] = {asked_.counts[f].least,
+                        top_.fabrics[f].stock.empty()
+                            ? asked_.counts[f].most + shortages()
+                            : std::min(asked_.counts[f].most + shortages(), std::max(uses(f), yields[f]))};
     return liked;
 }
 
@@ -255,28 +257,9 @@ mend::Effort Bench::effort() const {
     mend::Effort effort;
     effort.seed = top_.seed;
     effort.stop = request_.common.stop;
+    if (const auto& tell = request_.common.progress)
+        effort.progress = [&tell](double share) { tell("mending", share); };
     return effort;
-}
-
-void Bench::refuse(const layout::Brief& brief, const mend::Mended& mended) const {
-    const std::string file = request_.layout.string();
-    const bool sewn = std::count(top_.sewn.begin(), top_.sewn.end(), 1) > 0;
-    std::vector<Problem> problems = placement::obstacles(brief);
-    for (Problem& problem : problems) {
-        if (problem.where.empty()) problem.where = file;
-        if (sewn) problem.what += "; sewn units count as pinned here";
-    }
-    if (problems.empty() && mended.ending == mend::Mended::Ending::impossible)
-        problems.push_back({file,
-                            fmt::format("impossible: no layout keeps every rule and count{}",
-                                        sewn ? " with the sewn units where they are" : ""),
-                            "loosen a rule or a count, or unpin or unpick a unit"});
-    if (problems.empty())
-        problems.push_back(
-            {file,
-             "none found that keeps every rule; the layout as it was breaks this: " + mended.broken.front(),
-             "loosen a rule or a count, unpin or unpick a unit, or place the plan anew with motley place"});
-    throw Fault(Cause::unmet, std::move(problems));
 }
 
 Mended Bench::told(const mend::Mended& mended) {
@@ -299,7 +282,7 @@ Mended Bench::told(const mend::Mended& mended) {
     std::fill(top_.pinned.begin(), top_.pinned.end(), 0);
     for (const layout::Pin& pin : top_.plan.pins)
         top_.pinned[static_cast<std::size_t>(pin.row * top_.plan.columns + pin.column)] = 1;
-    top_.score = layout::judge(brief_of(top_.plan), top_.assignment);
+    top_.score = layout::judge(mend::held(brief_of(top_.plan), top_.assignment, top_.sewn), top_.assignment);
     out.layout = std::move(top_);
     return out;
 }

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 
 #include "document/document.h"
 #include "layout/complaints.h"
@@ -9,6 +10,7 @@
 #include "pipeline/fabrics.h"
 #include "pipeline/job.h"
 #include "pipeline/pipeline.h"
+#include "placement/bound.h"
 
 #ifndef MOTLEY_VERSION
 #error "the version comes from CMakeLists.txt"
@@ -277,8 +279,27 @@ Placed place_job(const Job& job, const PlaceRequest& request) {
     return placed;
 }
 
+std::vector<std::optional<double>> spread_bounds(const layout::Brief& brief,
+                                                 const std::vector<layout::Layout>& layouts) {
+    std::vector<std::optional<double>> bounds(layouts.size());
+    if (brief.wishes.spread <= 0) return bounds;
+    std::map<std::vector<int>, std::optional<double>> known; // By counts: most candidates have the same.
+    for (std::size_t i = 0; i < layouts.size(); ++i) {
+        std::vector<int> uses(brief.names.size());
+        for (const layout::FabricId f : layouts[i].assignment.patches) ++uses[layout::index(f)];
+        const auto [at, fresh] = known.try_emplace(std::move(uses));
+        if (fresh) at->second = placement::spread_bound(brief, layouts[i].assignment);
+        bounds[i] = at->second;
+    }
+    return bounds;
+}
+
 Placed place(const PlaceRequest& request) {
-    return place_job(read_job(request.plan, request.seed, false, request.common), request);
+    const Job job = read_job(request.plan, request.seed, false, request.common);
+    Placed placed = place_job(job, request);
+    const auto bounds = spread_bounds(job.brief, placed.layouts);
+    for (std::size_t i = 0; i < bounds.size(); ++i) placed.layouts[i].score.spread_bound = bounds[i];
+    return placed;
 }
 
 Placed place_into(const PlaceRequest& request, const fs::path& file) {

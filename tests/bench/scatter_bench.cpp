@@ -7,6 +7,7 @@
 
 #include "bench.h"
 #include "document/document.h"
+#include "placement/bound.h"
 #include "placement/chance.h"
 #include "placement/placement.h"
 
@@ -150,6 +151,10 @@ std::string scatter(const Options& options) {
     const placement::Outcome found = placement::place(brief, effort);
     const double seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - began).count();
     const layout::Score score = layout::judge(brief, found.assignment);
+    const auto bound_began = std::chrono::steady_clock::now();
+    const double bound = placement::spread_bound(brief, found.assignment).value_or(0);
+    const double bound_seconds =
+        std::chrono::duration<double>(std::chrono::steady_clock::now() - bound_began).count();
 
     const auto weighed = [&](const layout::Score& s) {
         const layout::Wishes& w = brief.wishes;
@@ -176,11 +181,12 @@ std::string scatter(const Options& options) {
                 pairs += 16 * std::llround(1000.0 / (dr * dr + dc * dc));
             }
     return fmt::format(
-        R"({{"name": "scatter", "columns": {}, "rows": {}, "fabrics": {}, "seed": {}, "broken": {}, "spread": {:.4f}, "colour": {:.4f}, "value": {:.5f}, "pair_sum": {}, "first_valid_seconds": {:.4f}, "energy": {}, "seconds": {:.3f}, "moves_per_second": {:.0f}, "cost": {:.5f}, "best_of_200_shuffles": {:.5f}, "ratio": {:.4f}}})",
+        R"({{"name": "scatter", "columns": {}, "rows": {}, "fabrics": {}, "seed": {}, "broken": {}, "spread": {:.4f}, "colour": {:.4f}, "value": {:.5f}, "pair_sum": {}, "first_valid_seconds": {:.4f}, "energy": {}, "seconds": {:.3f}, "moves_per_second": {:.0f}, "cost": {:.5f}, "best_of_200_shuffles": {:.5f}, "ratio": {:.4f}, "bound": {:.6f}, "gap": {:.4f}, "bound_seconds": {:.3f}}})",
         brief.columns, brief.rows, brief.names.size(), effort.seed, score.broken.size(),
         score.spread.value_or(-1), score.colour.value_or(-1), score.value.value_or(-1), pairs,
         found.first_valid.value_or(-1), model.energy(found.assignment), seconds,
-        static_cast<double>(found.moves) / seconds, weighed(score), peer, weighed(score) / peer);
+        static_cast<double>(found.moves) / seconds, weighed(score), peer, weighed(score) / peer, bound,
+        bound > 0 ? score.spread.value_or(0) / bound - 1 : -1, bound_seconds);
 }
 
 } // namespace motley::bench

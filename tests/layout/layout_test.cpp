@@ -49,6 +49,7 @@ Layout random_layout(sample::Chance& chance) {
     made.score.touching = chance.below(3);
     made.score.closest["f0"] = 2;
     made.score.spread = 0.125;
+    made.score.spread_bound = 0.12;
     if (chance.one_in(2)) made.score.value = 0.25;
     made.score.broken = {"touching: f0 at row 1, column 1 and row 1, column 2"};
     return made;
@@ -103,6 +104,7 @@ TEST_CASE("a layout reads back as it was written") {
         REQUIRE(back.score.spread == made.score.spread);
         REQUIRE(back.score.colour == made.score.colour);
         REQUIRE(back.score.value == made.score.value);
+        REQUIRE(back.score.spread_bound == made.score.spread_bound);
         REQUIRE(back.score.broken == made.score.broken);
         REQUIRE(document::print(write_layout(back)) == text); // Fabrics and their stock included.
     }
