@@ -76,7 +76,7 @@ private:
         for (const int cell : cells) {
             for (int p = cell * model_.places; p < (cell + 1) * model_.places; ++p)
                 top_.patches[at(p)] = layout::FabricId{static_cast<std::uint16_t>(wall_.fabric(p))};
-            top_.turns[at(cell)] = static_cast<std::uint8_t>(wall_.state().turn(cell));
+            top_.turns[at(cell)] = static_cast<std::uint8_t>(wall_.state().pose(cell));
             std::erase(changed_, cell);
             if (wall_.differs(cell)) changed_.push_back(cell);
         }

@@ -103,7 +103,7 @@ private:
     /// How many more cells differ when a patch shows f.
     int change(int patch, int f) const {
         const int cell = patch / model_.places;
-        bool then = wall_.state().turn(cell) != task_.old_turn(cell);
+        bool then = wall_.state().pose(cell) != task_.old_turn(cell);
         for (int q = cell * model_.places; q < (cell + 1) * model_.places; ++q)
             then = then || (q == patch ? f : wall_.fabric(q)) != task_.old_fabric(q);
         return static_cast<int>(then) - static_cast<int>(wall_.differs(cell));
@@ -135,7 +135,7 @@ private:
 
     void consider_turns(int cell) {
         if (!task_.turning()) return;
-        const int before = wall_.state().turn(cell);
+        const int before = wall_.state().pose(cell);
         const std::int64_t wrong = wall_.wrong();
         for (const int turn : task_.turns(cell)) {
             if (turn == before) continue;

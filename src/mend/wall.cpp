@@ -45,7 +45,7 @@ int Wall::off_in_place(int place, int f, int uses) const {
 }
 
 bool Wall::differs(int cell) const {
-    if (state_.turn(cell) != task_.old_turn(cell)) return true;
+    if (state_.pose(cell) != task_.old_turn(cell)) return true;
     const int places = task_.model.places;
     for (int p = cell * places; p < (cell + 1) * places; ++p)
         if (fabric(p) != task_.old_fabric(p)) return true;
@@ -65,9 +65,9 @@ bool Wall::stands_in(int patch) const {
 void Wall::count_stand_in(int patch, int sign) {
     if (sign < 0) std::erase(stand_ins_, patch);
     const Model& model = task_.model;
-    const std::int32_t row = model.row(patch, state_.turn(patch / model.places));
+    const std::int32_t row = model.row(patch, state_.pose(patch / model.places));
     for (const int other : stand_ins_)
-        together_ += sign * model.pull(row, model.site(other, state_.turn(other / model.places)));
+        together_ += sign * model.pull(row, model.site(other, state_.pose(other / model.places)));
     if (sign > 0) stand_ins_.push_back(patch);
 }
 
@@ -120,14 +120,14 @@ void Wall::replace(int patch, int f) {
 }
 
 void Wall::turn_to(int cell, int turn) {
-    if (state_.turn(cell) == turn) return;
+    if (state_.pose(cell) == turn) return;
     const auto count = [&](int sign) {
         changed_ += sign * static_cast<int>(differs(cell));
         for (int p = cell * task_.model.places; p < (cell + 1) * task_.model.places; ++p)
             if (stands_in(p)) count_stand_in(p, sign);
     };
     count(-1);
-    state_.turn_to(cell, turn);
+    state_.pose_to(cell, turn);
     count(1);
 }
 

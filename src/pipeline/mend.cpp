@@ -28,6 +28,14 @@ public:
         const std::string file = request.layout.string();
         const Json json = document::parse(document::read_text(request.layout), file);
         top_ = layout::read_layout(document::Node(json, file));
+        if (!top_.assignment.units.empty())
+            throw Fault(Cause::unmet, file,
+                        "these units are sewn in batches: what one of them shows is settled when its batch is "
+                        "sewn, so a layout of them is not mended unit by unit",
+                        "change the counts in the plan and lay it anew with motley make");
+        if (top_.plan.setting.symmetry != layout::Symmetry::none)
+            throw Fault(Cause::unmet, file, "a symmetric layout is not mended unit by unit: the images would differ",
+                        "change the counts in the plan and lay it anew, or take \"symmetry\" out of its plan");
         patches_ = top_.assignment.patches.size() / top_.assignment.turns.size();
         missing_.assign(top_.fabrics.size(), 0);
     }
@@ -137,7 +145,7 @@ void Bench::check_sewn_against_pins() const {
     layout::Complaints complaints;
     for (std::size_t i = 0; i < top_.plan.pins.size(); ++i) {
         const layout::Pin& pin = top_.plan.pins[i];
-        const int cell = pin.row * top_.plan.columns + pin.column;
+        const int cell = top_.plan.board().cell(pin.row, pin.column);
         if (!top_.sewn[static_cast<std::size_t>(cell)]) continue;
         const auto complain = [&](const std::string& sewn, const std::string& pinned) {
             complaints.add(top_.plan.where(fmt::format("/pins/{}", i)),
@@ -265,13 +273,14 @@ mend::Effort Bench::effort() const {
 Mended Bench::told(const mend::Mended& mended) {
     Mended out;
     out.at_least = mended.at_least;
+    const layout::Board board = top_.plan.board();
     for (const int cell : mended.changed) {
         const auto units = [&](const layout::Assignment& top) {
             const auto first =
                 top.patches.begin() + static_cast<std::ptrdiff_t>(static_cast<std::size_t>(cell) * patches_);
             return std::vector<palette::FabricId>(first, first + static_cast<std::ptrdiff_t>(patches_));
         };
-        out.changes.push_back({cell / top_.plan.columns, cell % top_.plan.columns, units(top_.assignment),
+        out.changes.push_back({board.row(cell), board.column(cell), units(top_.assignment),
                                units(mended.assignment),
                                top_.assignment.turns[static_cast<std::size_t>(cell)],
                                mended.assignment.turns[static_cast<std::size_t>(cell)]});
@@ -281,7 +290,7 @@ Mended Bench::told(const mend::Mended& mended) {
     top_.version = version();
     std::fill(top_.pinned.begin(), top_.pinned.end(), 0);
     for (const layout::Pin& pin : top_.plan.pins)
-        top_.pinned[static_cast<std::size_t>(pin.row * top_.plan.columns + pin.column)] = 1;
+        top_.pinned[static_cast<std::size_t>(top_.plan.board().cell(pin.row, pin.column))] = 1;
     top_.score = layout::judge(mend::held(brief_of(top_.plan), top_.assignment, top_.sewn), top_.assignment);
     out.layout = std::move(top_);
     return out;

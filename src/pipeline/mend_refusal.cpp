@@ -21,8 +21,9 @@ const std::string& name(const layout::Layout& top, palette::FabricId f) {
 
 /// Which rule two cells break that show one fabric.
 std::string how_near(const layout::Plan& plan, int cell, int other) {
-    const int down = std::abs(cell / plan.columns - other / plan.columns),
-              across = std::abs(cell % plan.columns - other % plan.columns);
+    const int columns = plan.board().columns();
+    const int down = std::abs(cell / columns - other / columns),
+              across = std::abs(cell % columns - other % columns);
     if (plan.rules.apart > 2 && std::max(down, across) < plan.rules.apart)
         return fmt::format("lie less than {} units apart", plan.rules.apart);
     if (down > 1 || across > 1) return down == 0 ? "lie in one row" : "lie in one column";
@@ -91,7 +92,7 @@ Problem blame(const std::string& file, const layout::Layout& top, const std::vec
 } // namespace
 
 std::string row_and_column(const layout::Plan& plan, int cell) {
-    return fmt::format("row {}, column {}", cell / plan.columns + 1, cell % plan.columns + 1);
+    return plan.board().place(cell);
 }
 
 std::string rows_and_columns(const layout::Plan& plan, const std::vector<int>& cells) {

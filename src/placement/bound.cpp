@@ -84,7 +84,8 @@ double pull_floor(const Gaps& gaps, const std::vector<int>& uses) {
 } // namespace
 
 std::optional<double> spread_bound(const layout::Brief& brief, const layout::Assignment& counted) {
-    if (brief.patches_per_unit() != 1) return std::nullopt;
+    if (brief.patches_per_unit() != 1 || brief.kit) return std::nullopt;
+    if (!brief.board.full() || brief.board.bricks()) return std::nullopt;
     std::vector<int> uses(brief.names.size());
     for (const layout::FabricId f : counted.patches) ++uses[layout::index(f)];
     for (std::size_t f = 0; f < uses.size(); ++f)
