@@ -114,7 +114,9 @@ std::vector<Thing> Bench::parts(Thing whole, const std::vector<Line>& lines) {
 void Bench::cut(const CutLines& how, const std::string& as) {
     std::vector<Thing> made;
     for (Thing& thing : take(how.thing)) {
-        if (std::holds_alternative<Strip>(thing)) (void)flat(std::move(thing), how.thing);
+        if (std::holds_alternative<Strip>(thing))
+            refuse(document::in_quotes(how.thing) + " is a strip, from which nothing has been cut",
+                   "sew it into a strip set, and cross-cut that");
         const Box around =
             std::holds_alternative<Flat>(thing) ? box(thing) : box(std::get<Stack>(thing).bottom);
         std::vector<Line> lines;

@@ -129,7 +129,8 @@ std::vector<Polygon> without(const Polygon& a, const Polygon& taken) {
     Polygon rest = a;
     for (std::size_t i = 0; i < taken.size() && !rest.empty(); ++i) {
         const Line edge = line_through({taken[i], taken[(i + 1) % taken.size()]});
-        if (Polygon outside = right_of(rest, opposite(edge)); !outside.empty()) parts.push_back(outside);
+        if (const Polygon outside = right_of(rest, opposite(edge)); !outside.empty())
+            parts.push_back(outside);
         rest = right_of(rest, edge);
     }
     return parts;

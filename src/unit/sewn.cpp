@@ -78,7 +78,7 @@ void add_units(Sewn& made, const Recipe& recipe, const Order& order, const Bench
         form.id = made.forms.size() == 1 ? recipe.id : fmt::format("{}.{}", recipe.id, i + 1);
         form.name = recipe.name;
         form.patches_from_square =
-            std::max(1, static_cast<int>(static_cast<double>(patches) / squares + 0.5));
+            std::max(1, static_cast<int>(std::lround(static_cast<double>(patches) / squares)));
     }
 }
 

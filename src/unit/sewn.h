@@ -64,16 +64,14 @@ struct Remnant {
 
 struct Sewn {
     std::vector<Input> inputs;
-    std::vector<Form>
-        forms; ///< Different units, turned ones being alike; in the order they come off the table.
+    std::vector<Form> forms; ///< Different units, turned ones being alike; in the order of the table.
     std::vector<Copy> copies;
     double finished = 0; ///< Inches: what was ordered, or what an untrimmed unit comes to.
     std::vector<StripSetYield> sets;
     std::vector<Step> steps;
     std::vector<Remnant> leftovers; ///< On the table at the end and no unit.
     Ledger ledger;                  ///< At the end; leftovers count as trimmings.
-    double trimmed = 0;       ///< Inches that the last trimming takes off a side of the unit, over both ends.
-    std::vector<Found> found; ///< The sizes that were sought: exact, and rounded up.
+    std::vector<Found> found;       ///< The sizes that were sought: exact, and rounded up.
 };
 
 /// Runs the recipe. Faults (Cause::input): a choice that the recipe does not know; sizes that cannot be met;

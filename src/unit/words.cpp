@@ -184,9 +184,9 @@ std::string cutting_out(const std::vector<Input>& inputs, bool usual, measure::S
         else if (input.shape == Cut::rectangle)
             text += fmt::format("Cut {}: {} of {} x {}.", name, input.pieces, width, height);
         else if (input.per_square > 1)
-            text += fmt::format("Cut {}: {} triangle{} from squares of {}, cut {} on the diagonal.", name,
-                                input.pieces, input.pieces > 1 ? "s" : "", width,
-                                input.per_square == 2 ? "once" : "twice");
+            text += fmt::format("Cut {}: {} triangle{} from squares of {}, cut on {}.", name, input.pieces,
+                                input.pieces > 1 ? "s" : "", width,
+                                input.per_square == 2 ? "the diagonal" : "both diagonals");
         else
             text += fmt::format("Cut {}: {} square{} of {}.", name, input.pieces, input.pieces > 1 ? "s" : "",
                                 width);
