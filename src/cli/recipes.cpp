@@ -76,12 +76,6 @@ std::string cut_size(const unit::Input& input, measure::System measure) {
                        measure::print(input.height_cut, measure));
 }
 
-std::string exact_size(const unit::Input& input, measure::System measure) {
-    const double unit = measure == measure::System::inch ? 1 : 2.54;
-    return fmt::format("{:.4f} x {:.4f} {}", input.width * unit, input.height * unit,
-                       measure == measure::System::inch ? "in" : "cm");
-}
-
 std::string bias_edges(const unit::Form& form) {
     std::string edges;
     for (std::size_t side = 0; side < 4; ++side) {
@@ -102,11 +96,15 @@ std::vector<double> shown(const unit::Sewn& sewn, const unit::Form& form) {
 
 void tell_pieces(const Asked& asked, std::ostream& out) {
     const measure::System measure = asked.order.measure;
-    Table table({"piece", ">cut", "size to cut", "exact", "from"});
+    Table table({"piece", ">cut", "size to cut", "from"});
     for (const unit::Input& input : asked.sewn.inputs)
-        table.add({input.name, std::to_string(input.pieces), cut_size(input, measure),
-                   exact_size(input, measure), input.where_from});
+        table.add({input.name, std::to_string(input.pieces), cut_size(input, measure), input.where_from});
     out << table.text();
+    const bool metric = measure == measure::System::metric;
+    for (const unit::Found& found : asked.sewn.found)
+        out << fmt::format("{}, {}: {}{:.4f} {}, cut as {}.\n", found.name, found.says,
+                           found.chosen ? "chosen, " : "exactly ", found.exact * (metric ? 2.54 : 1),
+                           metric ? "cm" : "in", measure::print(found.usual, measure));
     if (std::any_of(asked.sewn.inputs.begin(), asked.sewn.inputs.end(),
                     [](const unit::Input& input) { return input.per_square > 1; }))
         out << "Triangles are cut from squares of that size.\n";

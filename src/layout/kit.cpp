@@ -38,14 +38,20 @@ Kit make_kit(const unit::Sewn& sewn, int cells, measure::Length usable_width) {
     kit.cells = cells;
     const int inputs = static_cast<int>(sewn.inputs.size());
     std::vector<int> role_of, serves(static_cast<std::size_t>(inputs), 1);
+    std::vector<char> in_a_set(static_cast<std::size_t>(inputs), 0);
     for (const unit::Input& input : sewn.inputs) {
         const auto known = std::find(kit.roles.begin(), kit.roles.end(), input.role);
         role_of.push_back(static_cast<int>(known - kit.roles.begin()));
         if (known == kit.roles.end()) kit.roles.push_back(input.role);
     }
+    // A strip's fabric that goes into two kinds of set serves as many makings as the set that gives fewer.
     for (const unit::StripSetYield& set : sewn.sets)
-        for (const int input : set.inputs)
-            serves[static_cast<std::size_t>(input)] = makings_of_set(set, usable_width);
+        for (const int input : set.inputs) {
+            int& most = serves[static_cast<std::size_t>(input)];
+            const int by_this = makings_of_set(set, usable_width);
+            most = in_a_set[static_cast<std::size_t>(input)] ? std::min(most, by_this) : by_this;
+            in_a_set[static_cast<std::size_t>(input)] = 1;
+        }
     const int copies = static_cast<int>(sewn.copies.size());
     const int makings = (cells + copies - 1) / copies;
     // Twins share the slots that serve the most makings: the strips, where there are any.

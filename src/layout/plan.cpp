@@ -179,6 +179,7 @@ private:
             throw Fault(fault.cause(), std::move(problems));
         }
         plan_.sewn.steps.clear();
+        plan_.finished = Length::inches(plan_.sewn.finished); // Untrimmed units are larger than asked.
     }
 
     void read_turns(const Node& node) {

@@ -88,7 +88,7 @@ struct Plan {
     Setting setting;
     std::string recipe = "plain-square"; ///< Its id.
     unit::Choices choices;    ///< For the recipe.
-    measure::Length finished; ///< Side of the finished unit; 6 in (15 cm) when not said.
+    measure::Length finished; ///< Side of the finished unit; 6 in (15 cm) when not said; what it comes to.
     /// Fabric ids by role; "*" is every fabric that no other role names.
     std::map<std::string, std::vector<std::string>> roles;
     Turns turns = Turns::fixed;

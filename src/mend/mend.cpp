@@ -121,7 +121,7 @@ private:
         for (std::size_t p = 0; p < brief_.pinned.size(); ++p)
             if (const layout::FabricId pin = brief_.pinned[p]; pin != layout::no_fabric)
                 ++held[p % held.size()][layout::index(pin)];
-        layout::Bounds bounds{model_.cells, brief_.role_counts, brief_.counts};
+        layout::Bounds bounds{std::vector<int>(held.size(), model_.cells), brief_.role_counts, brief_.counts};
         for (std::size_t place = 0; place < held.size(); ++place)
             for (std::size_t f = 0; f < held[place].size(); ++f)
                 bounds.roles[place][f].least = std::max(bounds.roles[place][f].least, held[place][f]);

@@ -68,17 +68,21 @@ private:
         return loose > 1;
     }
 
-    // Mean worsening of sampled exchanges, the scale of temperatures.
+    // Mean worsening of sampled exchanges, the scale of temperatures. Where nearly every exchange is for the
+    // better (a top just poured), what one changes either way.
     double typical_worsening() {
-        double sum = 0;
-        int found = 0;
+        double worse = 0, change = 0;
+        int found = 0, looked = 0;
         for (int k = 0; k < 4000 && found < 400; ++k) {
             const auto [i, j] = pick_pair();
             if (j < 0 || !state_.exchange_keeps_rules(i, j)) continue;
             const double step = price_.of(state_.tally(), state_.exchange_gain(i, j));
-            if (step > 0) sum += step, ++found;
+            change += std::abs(step), ++looked;
+            if (step > 0) worse += step, ++found;
         }
-        return found > 0 ? sum / found : 0;
+        constexpr int telling = 20;
+        if (found >= telling) return worse / found;
+        return looked > 0 ? change / looked : 0;
     }
 
     void cool() {

@@ -64,7 +64,8 @@ struct LinkWeights {
     double spread = 0, colour = 0, twins = 0, stripes = 0;
 };
 
-void set_links(Prices& prices, const Units& units, const LinkWeights& weights, const std::vector<double>& like) {
+void set_links(Prices& prices, const Units& units, const LinkWeights& weights,
+               const std::vector<double>& like) {
     const bool linked = weights.spread > 0 || weights.colour > 0;
     const double most =
         linked ? std::max(weights.spread, weights.colour) : std::max(weights.twins, weights.stripes);
@@ -109,8 +110,8 @@ double wavering(const Units& units, const LinkWeights& weights, const std::vecto
     return std::sqrt(sum * n / 8);
 }
 
-/// Of two wishes of equal weight, one that shuffles hardly change (most of `colour` can lie inside the units) would
-/// be given up for little of the other. So a wish counts for more the less it wavers.
+/// Of two wishes of equal weight, one that shuffles hardly change (most of `colour` can lie inside the units)
+/// would be given up for little of the other. So a wish counts for more the less it wavers.
 double lift(double weight, double waver) {
     constexpr double usual = 0.1, most = 8;
     return weight > 0 && waver > 0 ? std::clamp(usual * weight / waver, 1.0, most) : 1.0;
@@ -128,7 +129,9 @@ Prices prices_of(const Units& units, const Hung& hung, Chance& chance) {
     const double weights = wishes.spread + wishes.colour + wishes.value;
     if (weights <= 0 || wall.places.size() < 2) return prices;
     const layout::Sums sums = layout::sums(brief, spell_out(units, hung));
-    const auto per = [](double weight, double expected) { return expected > 1e-12 ? weight / expected : 0.0; };
+    const auto per = [](double weight, double expected) {
+        return expected > 1e-12 ? weight / expected : 0.0;
+    };
     const std::vector<double> like = layout::likeness(brief);
     LinkWeights links{per(wishes.spread / weights, sums.spread.expected),
                       per(wishes.colour / weights, sums.colour.expected), 0, 0};
@@ -141,16 +144,17 @@ Prices prices_of(const Units& units, const Hung& hung, Chance& chance) {
     set_links(prices, units, links, like);
     prices.windows = wall.light_map.windows;
     const double light = LightMap::steps * LightMap::steps;
-    const double squares =
-        brief.aim.empty() ? light * prices.in_window * prices.in_window * prices.windows : light * prices.units;
+    const double squares = brief.aim.empty() ? light * prices.in_window * prices.in_window * prices.windows
+                                             : light * prices.units;
     prices.square = squares > 0 ? per(wishes.value / weights, sums.value.expected * squares) : 0;
     return prices;
 }
 
 namespace {
 
-/// Window sums are taken from `base`; the score takes them from the mean of the top as it is, which spare units
-/// can move: sum (s - d)^2 = sum s^2 - 2 d sum s + windows d^2 for s less base, d the mean's distance to it.
+/// Window sums are taken from `base`; the score takes them from the mean of the top as it is, which spare
+/// units can move: sum (s - d)^2 = sum s^2 - 2 d sum s + windows d^2 for s less base, d the mean's distance
+/// to it.
 double light_cost(const Prices& prices, const LightTally& all, double base) {
     double squares = static_cast<double>(all.squares);
     if (prices.windows > 0) {
@@ -166,8 +170,9 @@ double step_cost(const Prices& prices, const LightTally& now, const HangingTally
         const double per_light = prices.in_window / prices.units;
         const double off = per_light * static_cast<double>(now.light) - base;
         const double then = per_light * static_cast<double>(now.light + gain.light.light) - base;
-        squares += then * (prices.windows * then - 2 * static_cast<double>(now.windows + gain.light.windows)) -
-                   off * (prices.windows * off - 2 * static_cast<double>(now.windows));
+        squares +=
+            then * (prices.windows * then - 2 * static_cast<double>(now.windows + gain.light.windows)) -
+            off * (prices.windows * off - 2 * static_cast<double>(now.windows));
     }
     return prices.link * static_cast<double>(gain.links) + prices.square * squares;
 }
@@ -248,7 +253,8 @@ private:
         for (bool better = true; better && !effort_.stop.stop_requested();) {
             better = false;
             for (std::size_t i = 0; i < n; ++i)
-                for (std::size_t j = i + 1; j < n; ++j) better = try_exchange(wall_.places[i], wall_.places[j]) || better;
+                for (std::size_t j = i + 1; j < n; ++j)
+                    better = try_exchange(wall_.places[i], wall_.places[j]) || better;
             for (const int cell : turnable_)
                 for (int t = 0; t < 4; ++t) better = try_turn(cell, t) || better;
             for (const int cell : wall_.places)
@@ -309,7 +315,9 @@ private:
         return attempt(hanging_.exchange(a, b));
     }
 
-    bool try_turn(int cell, int to) { return to != hanging_.turn(cell) && attempt(hanging_.turning(cell, to)); }
+    bool try_turn(int cell, int to) {
+        return to != hanging_.turn(cell) && attempt(hanging_.turning(cell, to));
+    }
 
     bool try_replace(int cell, std::size_t spare) {
         const int u = hanging_.unit(cell);

@@ -10,8 +10,9 @@
 
 namespace motley::placement {
 
-/// As few broken rules as found, then as few twins that meet.
-Hung hang(const Units& units, Chance& chance, const std::stop_token& stop);
+/// As few broken rules as found, then as few twins that meet. Poured unit by unit, or set by set, which helps
+/// where there are hardly sets enough.
+Hung hang(const Units& units, Chance& chance, const std::stop_token& stop, bool by_sets = false);
 
 /// What the wishes of the brief come to for units that hang like this.
 Prices prices_of(const Units& units, const Hung& hung, Chance& chance);

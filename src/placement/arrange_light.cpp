@@ -15,8 +15,7 @@ std::size_t at(int i) {
 
 LightMap::LightMap(const layout::Brief& brief) : columns(brief.columns), rows(brief.rows) {
     for (const double l : brief.aim) aim.push_back(static_cast<std::int32_t>(std::floor(l * steps + 0.5)));
-    const bool wide =
-        columns >= window && rows >= window && brief.board.units() > brief.board.window_units();
+    const bool wide = columns >= window && rows >= window && brief.board.units() > brief.board.window_units();
     counts_.assign(at(brief.cells()), 0);
     if (wide && aim.empty())
         for (int first = 0; first < brief.cells(); ++first) {

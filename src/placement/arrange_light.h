@@ -25,7 +25,7 @@ public:
     int over(int a, int b) const;
 
 private:
-    std::vector<char> counts_;            // [first cell]
+    std::vector<char> counts_;             // [first cell]
     std::vector<std::int32_t> above_left_; // Windows with a first cell above and left; a row and column more.
 };
 

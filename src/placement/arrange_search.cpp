@@ -20,11 +20,11 @@ struct Start {
     }
 };
 
-Start start_once(const KitTables& tables, Chance& chance, const std::stop_token& stop) {
+Start start_once(const KitTables& tables, Chance& chance, const std::stop_token& stop, bool by_sets) {
     Start start;
     start.slots = choose_batches(tables.model, chance);
     const Units units(tables.wall, start.slots);
-    start.hung = hang(units, chance, stop);
+    start.hung = hang(units, chance, stop, by_sets);
     const HangingTally tally = Hanging(units, Prices{}, start.hung, false).tally();
     start.rules = tally.rules;
     start.twins = tally.twins;
@@ -33,7 +33,8 @@ Start start_once(const KitTables& tables, Chance& chance, const std::stop_token&
 
 std::vector<std::string> broken_in(const layout::Brief& brief, const layout::Assignment& assignment) {
     std::vector<std::string> broken = layout::broken_rules(brief, assignment);
-    for (std::string& sentence : batch_breaches(brief, assignment.slots)) broken.push_back(std::move(sentence));
+    for (std::string& sentence : batch_breaches(brief, assignment.slots))
+        broken.push_back(std::move(sentence));
     return broken;
 }
 
@@ -44,14 +45,16 @@ KitTop place_kit(const KitTables& tables, Chance& chance, const AnnealEffort& ef
         return effort.stop.stop_requested() || (effort.until && Clock::now() > *effort.until);
     };
     Start best;
-    // Other fabrics in the sets may lie where these do not. Twins that meet are no reason to try often: where
-    // sets are few they must.
-    constexpr int starts = 4, starts_for_twins = 2;
-    for (int k = 0; k < starts && best.rules > 0; ++k) {
-        if (k > 0 && out_of_time()) break;
-        if (Start next = start_once(tables, chance, effort.stop); next < best) best = std::move(next);
-        if (best.rules == 0 && best.twins > 0 && k + 1 < starts_for_twins && !out_of_time())
-            if (Start next = start_once(tables, chance, effort.stop); next < best) best = std::move(next);
+    // Other fabrics in the sets may lie where these do not. Twins that meet are a reason to try once more, no
+    // oftener: where sets are few they must.
+    constexpr int starts = 6, starts_for_twins = 2;
+    for (int k = 0; k < starts; ++k) {
+        if (k > 0 && (best.rules == 0 && (best.twins == 0 || k >= starts_for_twins))) break;
+        const bool hopeless =
+            k >= starts_for_twins && best.rules > static_cast<std::int64_t>(tables.wall.places.size()) / 20;
+        if (k > 0 && (hopeless || out_of_time())) break;
+        if (Start next = start_once(tables, chance, effort.stop, k % 2 == 1); next < best)
+            best = std::move(next);
     }
     KitTop top;
     const Units units(tables.wall, best.slots);

@@ -47,6 +47,30 @@ Hung pour(const Units& units, Chance& chance) {
     return hanging.hung();
 }
 
+/// Set by set into classes of cells that do not meet (every second row and column): where there are hardly
+/// sets enough, twins keep apart in no other way.
+Hung pour_by_sets(const Units& units, Chance& chance) {
+    const Wall& wall = units.wall;
+    Hung hung;
+    hung.units.assign(at(wall.cells), -1);
+    for (const int turn : wall.brief.turns)
+        hung.turns.push_back(static_cast<std::uint8_t>(turn >= 0 ? turn : chance.below(4)));
+    std::vector<std::vector<int>> groups = units.groups();
+    chance.shuffle(groups);
+    std::stable_sort(groups.begin(), groups.end(),
+                     [](const auto& one, const auto& other) { return one.size() > other.size(); });
+    std::vector<int> order;
+    for (std::vector<int>& group : groups) {
+        chance.shuffle(group);
+        order.insert(order.end(), group.begin(), group.end());
+    }
+    std::vector<int> cells = wall.places;
+    const auto kind = [&](int cell) { return cell / wall.columns % 2 * 2 + cell % wall.columns % 2; };
+    std::stable_sort(cells.begin(), cells.end(), [&](int a, int b) { return kind(a) < kind(b); });
+    for (std::size_t i = 0; i < cells.size(); ++i) hung.units[at(cells[i])] = order[i];
+    return hung;
+}
+
 /// Tabu search on broken rules: take a unit in trouble, make the change that helps most, do not undo it for a
 /// while.
 class Mending {
@@ -66,7 +90,7 @@ public:
     }
 
     Hung run(const std::stop_token& stop) {
-        const std::int64_t patience = 600 + std::int64_t{2} * static_cast<std::int64_t>(wall_.places.size());
+        const std::int64_t patience = 400 + static_cast<std::int64_t>(wall_.places.size());
         std::int64_t helped = 0;
         for (step_ = 1; total() > 0 && step_ < helped + patience && !stop.stop_requested(); ++step_) {
             step();
@@ -119,7 +143,7 @@ private:
         if (wall_.turn(a) < 0)
             for (int t = 0; t < 4; ++t)
                 if (t != hanging_.turn(a)) offer(hanging_.turning(a, t), tabu(a, -1 - t) > step_);
-        constexpr int most = 400;
+        constexpr int most = 200;
         const int n = static_cast<int>(wall_.places.size());
         for (int k = 0, from = chance_.below(n); k < std::min(n, most); ++k) {
             const int b = wall_.places[at((from + k) % n)], v = hanging_.unit(b);
@@ -172,8 +196,9 @@ private:
 
 } // namespace
 
-Hung hang(const Units& units, Chance& chance, const std::stop_token& stop) {
-    return Mending(units, pour(units, chance), chance).run(stop);
+Hung hang(const Units& units, Chance& chance, const std::stop_token& stop, bool by_sets) {
+    Hung start = by_sets ? pour_by_sets(units, chance) : pour(units, chance);
+    return Mending(units, std::move(start), chance).run(stop);
 }
 
 } // namespace motley::placement

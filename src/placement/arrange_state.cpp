@@ -58,7 +58,8 @@ void Hanging::count() {
     tally_.light = light_->tally();
 }
 
-// ---- rules --------------------------------------------------------------------------------------------------------
+// ---- rules
+// --------------------------------------------------------------------------------------------------------
 
 Hanging::Breaks Hanging::between(int u, int pose_u, int a, int v, int pose_v, int b) const {
     if (u < 0 || v < 0) return {};
@@ -108,7 +109,8 @@ Hanging::Breaks Hanging::breaks(const Change& change) const {
     return sum;
 }
 
-// ---- wishes -------------------------------------------------------------------------------------------------------
+// ---- wishes
+// -------------------------------------------------------------------------------------------------------
 
 std::int64_t Hanging::link(int u, int pose_u, int v, int pose_v, int way) const {
     const std::int32_t* pulls = wall_.pulls(way, pose_u, pose_v);
@@ -210,7 +212,8 @@ HangingTally Hanging::gain(const Change& change) const {
     return gain;
 }
 
-// ---- changes ------------------------------------------------------------------------------------------------------
+// ---- changes
+// ------------------------------------------------------------------------------------------------------
 
 void Hanging::add_to_fields(int cell, int u, int sign) {
     const int r = cell / wall_.columns, c = cell % wall_.columns, parity = wall_.parity(cell);

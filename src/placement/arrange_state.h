@@ -1,8 +1,8 @@
 #pragma once
 /// Units hanging on the wall: what an exchange would change, and what it did.
-/// Asking costs the eight neighbours of each cell, part by part; all that lies further away is read off running
-/// sums (`fields`), one for each fabric and cell. Making an exchange brings those up to date. Every figure is
-/// a whole number: a walk of exchanges leaves the tally equal to a fresh count of the result.
+/// Asking costs the eight neighbours of each cell, part by part; all that lies further away is read off
+/// running sums (`fields`), one for each fabric and cell. Making an exchange brings those up to date. Every
+/// figure is a whole number: a walk of exchanges leaves the tally equal to a fresh count of the result.
 
 #include <cstdint>
 #include <optional>
@@ -89,9 +89,11 @@ private:
     bool wished_, zone_;
     std::vector<int> cell_of_;
     HangingTally tally_;
-    std::vector<std::int32_t> spread_field_; // [fabric][cell] pulls of patches of that fabric, neighbours left out.
-    std::vector<std::int64_t> colour_field_; // [cell][fabric] weighted pulls that a patch of that fabric feels.
-    std::vector<std::int64_t> weighed_;      // [fabric] for add_to_fields.
+    std::vector<std::int32_t>
+        spread_field_; // [fabric][cell] pulls of patches of that fabric, neighbours left out.
+    std::vector<std::int64_t>
+        colour_field_;                  // [cell][fabric] weighted pulls that a patch of that fabric feels.
+    std::vector<std::int64_t> weighed_; // [fabric] for add_to_fields.
     bool coloured_ = false;
     std::int64_t base_ = 0;
     std::optional<Light> light_; // None without wishes.

@@ -11,11 +11,12 @@ namespace motley::placement {
 /// What the wishes make of a top, in whole numbers: weights of links between two fabrics, of twins and of
 /// stripes, and what a link and a square of light cost.
 struct Prices {
-    std::vector<std::int32_t> links; ///< [f * fabrics + g]: 2^14 at most. Only the colour part off the diagonal.
-    std::int32_t same = 0;           ///< The diagonal, where the fabric is not exempt.
-    std::int32_t twins = 0;          ///< Of a pull between two units of one set.
-    std::int64_t stripes = 0;        ///< Of two units side by side whose stripes run one way.
-    double link = 0, square = 0;     ///< Cost of one.
+    std::vector<std::int32_t>
+        links;                   ///< [f * fabrics + g]: 2^14 at most. Only the colour part off the diagonal.
+    std::int32_t same = 0;       ///< The diagonal, where the fabric is not exempt.
+    std::int32_t twins = 0;      ///< Of a pull between two units of one set.
+    std::int64_t stripes = 0;    ///< Of two units side by side whose stripes run one way.
+    double link = 0, square = 0; ///< Cost of one.
     int in_window = 16;
     double units = 1, windows = 0;
     bool asks_nothing = true;
@@ -50,7 +51,8 @@ public:
     bool same(int f, int g) const { return same_[static_cast<std::size_t>(f * fabrics + g)] != 0; }
     bool exempt(int f) const { return !same(f, f); }
 
-    /// Pairs of parts that break a rule if the units hang in these cells; 0 or 1 for two of one set that meet.
+    /// Pairs of parts that break a rule if the units hang in these cells; 0 or 1 for two of one set that
+    /// meet.
     int rule_breaks(int u, int pose_u, int a, int v, int pose_v, int b, int way) const;
     int twin_breaks(int u, int v, int way) const {
         return way >= 0 && wall.meet(way) && twins(u) == twins(v) && u != v;

@@ -68,7 +68,8 @@ void Wall::find_neighbours() {
     for (const int cell : places)
         for (int k = 0; k < 8; ++k) {
             const int r = cell / columns + steps[k][0], c = cell % columns + steps[k][1];
-            if (r < 0 || r >= rows || c < 0 || c >= columns || !brief.board.present(r * columns + c)) continue;
+            if (r < 0 || r >= rows || c < 0 || c >= columns || !brief.board.present(r * columns + c))
+                continue;
             Neighbours& around = around_[at(cell)];
             around.list[at(around.count++)] = {r * columns + c, parity(cell) * 8 + k};
         }
@@ -95,7 +96,8 @@ bool Wall::apart(int a, int b) const {
            brief.board.apart(parity(a), dr, dc) <= zone;
 }
 
-// ---- neighbours, part by part ------------------------------------------------------------------------------------
+// ---- neighbours, part by part
+// ------------------------------------------------------------------------------------
 
 void Wall::lay_out_ways() {
     const layout::Contacts contacts(brief.forms, brief.board, brief.least_edge);
@@ -152,9 +154,9 @@ void Wall::list_touches(const layout::Contacts& contacts) {
                                 const layout::Contact contact =
                                     contacts.between(way / 8, steps[way % 8][0], steps[way % 8][1], p,
                                                      laid(one), q, laid(other));
-                                touch = touch || contact == layout::Contact::edge ||
-                                        (contact == layout::Contact::corner &&
-                                         rule == layout::Touching::corner);
+                                touch =
+                                    touch || contact == layout::Contact::edge ||
+                                    (contact == layout::Contact::corner && rule == layout::Touching::corner);
                             }
                         if (touch && rule != layout::Touching::free)
                             touches_.push_back({static_cast<std::uint8_t>(i), static_cast<std::uint8_t>(j)});
@@ -164,7 +166,8 @@ void Wall::list_touches(const layout::Contacts& contacts) {
     touches_.emplace_back(); // So that the end of the last list has an address.
 }
 
-// ---- further away -------------------------------------------------------------------------------------------------
+// ---- further away
+// -------------------------------------------------------------------------------------------------
 
 void Wall::lay_out_far() {
     for (int parity = 0; parity < brief.board.parities(); ++parity)
@@ -176,8 +179,7 @@ void Wall::lay_out_far() {
                 all_.push_back(pull_at(squared));
                 far_.push_back(neighbour ? 0 : all_.back());
                 constexpr double near = 9 + 1e-9; // layout/score.h: colour looks at d <= 3.
-                if (!neighbour && squared <= near)
-                    near_steps_[at(parity)].push_back({dr, dc, far_.back()});
+                if (!neighbour && squared <= near) near_steps_[at(parity)].push_back({dr, dc, far_.back()});
             }
 }
 
@@ -195,7 +197,8 @@ std::int32_t Wall::near_pull(int a, int b) const {
     return 0;
 }
 
-// ---- stripes ------------------------------------------------------------------------------------------------------
+// ---- stripes
+// ------------------------------------------------------------------------------------------------------
 
 /// A form has stripes when the seams between patches of one role all run one way.
 void Wall::find_stripes() {

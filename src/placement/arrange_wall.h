@@ -129,7 +129,7 @@ private:
 
     std::vector<std::vector<std::vector<int>>> parts_; // [form][part] patches
     int most_parts_ = 0;
-    std::vector<int> turns_;            // Those that occur,
+    std::vector<int> turns_;           // Those that occur,
     std::array<int, 4> turn_number_{}; // and which one of them a turn is.
     std::vector<Neighbours> around_;
     std::vector<std::int32_t> pulls_;
@@ -146,8 +146,7 @@ template <class Visit>
 void Wall::for_apart(int cell, Visit visit) const {
     const int r = cell / columns, c = cell % columns;
     for (const auto& [dr, dc] : apart_steps_[static_cast<std::size_t>(parity(cell))])
-        if (r + dr >= 0 && r + dr < rows && c + dc >= 0 && c + dc < columns)
-            visit(cell + dr * columns + dc);
+        if (r + dr >= 0 && r + dr < rows && c + dc >= 0 && c + dc < columns) visit(cell + dr * columns + dc);
     if (!brief.rules.line) return;
     const int zone = brief.rules.apart - 1;
     for (int i = 0; i < rows; ++i)

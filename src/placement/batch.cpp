@@ -128,7 +128,8 @@ private:
             batches_.set(i, f);
         }
         if (fabric < 0) return;
-        const std::int64_t until = step_ + 5 + static_cast<std::int64_t>(troubled.size()) / 2 + chance_.below(10);
+        const std::int64_t until =
+            step_ + 5 + static_cast<std::int64_t>(troubled.size()) / 2 + chance_.below(10);
         tabu(i, f) = until;
         if (partner < 0) return batches_.set(i, fabric);
         tabu(partner, fabric) = until;
@@ -175,17 +176,18 @@ private:
         double temperature = hot;
         for (std::int64_t k = 0; k < moves; ++k) {
             if (k % 64 == 0)
-                temperature = hot * std::exp(static_cast<double>(k) / static_cast<double>(moves) * std::log(coldest / hottest));
+                temperature = hot * std::exp(static_cast<double>(k) / static_cast<double>(moves) *
+                                             std::log(coldest / hottest));
             const auto [i, j] = pick();
             if (batches_.fabric(i) == batches_.fabric(j)) continue;
             const BatchTally before = batches_.tally();
             batches_.exchange(i, j);
             const BatchTally& after = batches_.tally();
             const std::int64_t step = after.cost - before.cost;
-            const bool taken = after.broken < before.broken ||
-                               (after.broken == before.broken &&
-                                (step <= 0 || static_cast<double>(step) <
-                                                  temperature * thresholds_.draw(chance_.bits())));
+            const bool taken =
+                after.broken < before.broken ||
+                (after.broken == before.broken &&
+                 (step <= 0 || static_cast<double>(step) < temperature * thresholds_.draw(chance_.bits())));
             if (!taken) batches_.exchange(i, j);
         }
     }

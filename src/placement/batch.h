@@ -17,12 +17,13 @@
 
 namespace motley::placement {
 
-/// [slot]. `moves` exchanges are tried; 0 chooses by the size of the kit. Whole even when what must hold cannot
-/// be met.
+/// [slot]. `moves` exchanges are tried; 0 chooses by the size of the kit. Whole even when what must hold
+/// cannot be met.
 std::vector<layout::FabricId> choose_batches(const KitModel& model, Chance& chance, std::int64_t moves = 0);
 
 /// Sentences for what must hold inside the makings and does not; counts are left to layout::broken_rules.
-std::vector<std::string> batch_breaches(const layout::Brief& brief, const std::vector<layout::FabricId>& slots);
+std::vector<std::string> batch_breaches(const layout::Brief& brief,
+                                        const std::vector<layout::FabricId>& slots);
 
 /// What proves, before any search, that no choice can meet the brief. Empty when nothing is proved.
 std::vector<Problem> batch_obstacles(const layout::Brief& brief);

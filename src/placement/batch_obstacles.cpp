@@ -39,7 +39,8 @@ Bundles bundles_of(const Kit& kit, int role) {
         std::vector<int> bundle;
         for (const int slot : making)
             if (kit.slots[at(slot)].role == role) bundle.push_back(slot);
-        const bool fresh = std::none_of(bundle.begin(), bundle.end(), [&](int s) { return seen.contains(s); });
+        const bool fresh =
+            std::none_of(bundle.begin(), bundle.end(), [&](int s) { return seen.contains(s); });
         if (!fresh) continue;
         seen.insert(bundle.begin(), bundle.end());
         found.pieces = static_cast<int>(bundle.size());
@@ -81,10 +82,12 @@ private:
         const std::string& name = kit_.roles[at(role)];
         found_.push_back(
             {"",
-             fmt::format("impossible: {} are sewn together, all of different fabrics, but only {} fabric{} may "
-                         "be a {}",
-                         several(bundles.pieces, name), fabrics, fabrics == 1 ? "" : "s", name),
-             fmt::format("give the role {} at least {} fabrics, or sew fewer together", name, bundles.pieces)});
+             fmt::format(
+                 "impossible: {} are sewn together, all of different fabrics, but only {} fabric{} may "
+                 "be a {}",
+                 several(bundles.pieces, name), fabrics, fabrics == 1 ? "" : "s", name),
+             fmt::format("give the role {} at least {} fabrics, or sew fewer together", name,
+                         bundles.pieces)});
         return true;
     }
 
@@ -98,18 +101,20 @@ private:
             if (!exempt(f) && range.least > bundles.count)
                 found_.push_back(
                     {"",
-                     fmt::format("impossible: {} is asked for {} times as a {}, but there are only {} sets to "
-                                 "sew and none may have a fabric twice",
-                                 brief_.names[f], range.least, name, bundles.count),
+                     fmt::format(
+                         "impossible: {} is asked for {} times as a {}, but there are only {} sets to "
+                         "sew and none may have a fabric twice",
+                         brief_.names[f], range.least, name, bundles.count),
                      fmt::format("use it {} times or fewer", bundles.count)});
             room += exempt(f) ? range.most : std::min(range.most, bundles.count);
         }
         if (!found_.empty() || room >= kit_.places(role)) return;
         found_.push_back(
             {"",
-             fmt::format("impossible: {} are needed for {} sets, but with no fabric twice in a set the fabrics "
-                         "allowed give only {}",
-                         several(kit_.places(role), name), bundles.count, room),
+             fmt::format(
+                 "impossible: {} are needed for {} sets, but with no fabric twice in a set the fabrics "
+                 "allowed give only {}",
+                 several(kit_.places(role), name), bundles.count, room),
              fmt::format("give the role {} more fabrics, or allow more of each", name)});
     }
 
@@ -127,8 +132,9 @@ private:
                 if (!takes(role, f) || brief_.role_counts[at(role)][f].least == 0) continue;
                 bool stands_out = false;
                 for (std::size_t g = 0; g < brief_.names.size(); ++g)
-                    stands_out = stands_out || (takes(other, g) && std::abs(brief_.labs[f].l - brief_.labs[g].l) >=
-                                                                       brief_.rules.contrast);
+                    stands_out = stands_out ||
+                                 (takes(other, g) &&
+                                  std::abs(brief_.labs[f].l - brief_.labs[g].l) >= brief_.rules.contrast);
                 if (stands_out) continue;
                 found_.push_back(
                     {"",
@@ -161,9 +167,9 @@ std::vector<std::string> batch_breaches(const Brief& brief, const std::vector<la
                 const int one = kit.makings[m][i], other = kit.makings[m][j];
                 const std::size_t f = layout::index(slots[at(one)]), g = layout::index(slots[at(other)]);
                 if (!same[f * brief.names.size() + g] || !told.emplace(one, other).second) continue;
-                const std::string who =
-                    f == g ? fmt::format("{} is", brief.names[f])
-                           : fmt::format("{} and {} (too alike to tell apart) are", brief.names[f], brief.names[g]);
+                const std::string who = f == g ? fmt::format("{} is", brief.names[f])
+                                               : fmt::format("{} and {} (too alike to tell apart) are",
+                                                             brief.names[f], brief.names[g]);
                 sentences.push_back(fmt::format("{} in making {} both as {} and as {}", who, m + 1,
                                                 kit.roles[at(kit.slots[at(one)].role)],
                                                 kit.roles[at(kit.slots[at(other)].role)]));

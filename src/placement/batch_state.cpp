@@ -23,11 +23,13 @@ constexpr int steps = 256; // Per L*.
 constexpr std::int64_t beside_weight = 3, together_weight = 1; // Likeness of colours.
 constexpr std::int64_t step_wished = 20 * steps;               // L* from a strip to the next.
 constexpr std::int64_t mean_scale = 5 * steps;                 // A set so much off the mean L* costs 2 `one`.
-constexpr std::int64_t meeting_cost = one / 2;
+constexpr std::int64_t visible_weight = 40;                    // Squares of slots too much or too little.
+constexpr std::int64_t meeting_cost = 2 * one;
 
 } // namespace
 
-// ---- the kit ------------------------------------------------------------------------------------------------------
+// ---- the kit
+// ------------------------------------------------------------------------------------------------------
 
 KitModel::KitModel(const layout::Brief& b)
     : brief(b),
@@ -107,12 +109,14 @@ void KitModel::measure() {
             light += std::int64_t{brief.shares[r][at(f)]} * light_[at(f)];
             many += brief.shares[r][at(f)];
         }
-        mean_area_.push_back(area / std::max<std::int64_t>(1, static_cast<std::int64_t>(slots_of_[r].size())));
+        mean_area_.push_back(area /
+                             std::max<std::int64_t>(1, static_cast<std::int64_t>(slots_of_[r].size())));
         mean_light_.push_back(static_cast<std::int32_t>(light / std::max<std::int64_t>(1, many)));
     }
 }
 
-// ---- fabrics in it ------------------------------------------------------------------------------------------------
+// ---- fabrics in it
+// ------------------------------------------------------------------------------------------------
 
 Batches::Batches(const KitModel& model, const std::vector<int>& fabrics)
     : model_(model),
@@ -175,7 +179,7 @@ void Batches::show(int slot, int f, int sign) {
     const int role = model_.role(slot);
     const std::int64_t mean = std::max<std::int64_t>(1, model_.mean_area(role));
     std::int64_t& off = visible_[at(role * model_.fabrics + f)];
-    const auto cost = [&] { return 4 * one * off / mean * off / mean; };
+    const auto cost = [&] { return visible_weight * one * off / mean * off / mean; };
     tally_.cost -= cost();
     off += sign * (model_.area(slot) - model_.mean_area(role));
     tally_.cost += cost();

@@ -30,9 +30,7 @@ public:
         return companions_[static_cast<std::size_t>(slot)];
     }
     const std::vector<std::vector<int>>& bundles() const { return bundles_; }
-    const std::vector<int>& bundles_of(int slot) const {
-        return bundles_of_[static_cast<std::size_t>(slot)];
-    }
+    const std::vector<int>& bundles_of(int slot) const { return bundles_of_[static_cast<std::size_t>(slot)]; }
     int role(int slot) const { return kit.slots[static_cast<std::size_t>(slot)].role; }
     const std::vector<int>& slots_of(int role) const { return slots_of_[static_cast<std::size_t>(role)]; }
     /// Visible in all units together, 4096 to the unit; of a slot of the role on average.
@@ -70,9 +68,7 @@ public:
 
     const BatchTally& tally() const { return tally_; }
     int fabric(int slot) const { return fabric_[static_cast<std::size_t>(slot)]; }
-    int uses(int role, int f) const {
-        return uses_[static_cast<std::size_t>(role * model_.fabrics + f)];
-    }
+    int uses(int role, int f) const { return uses_[static_cast<std::size_t>(role * model_.fabrics + f)]; }
     int uses(int f) const;
     bool in_trouble(int slot) const;
 
@@ -93,10 +89,10 @@ private:
 
     const KitModel& model_;
     BatchTally tally_;
-    std::vector<int> fabric_, uses_;       // [slot]; [role][fabric]
-    std::vector<std::int64_t> bundle_;     // Sum of light.
-    std::vector<std::int64_t> visible_;    // [role][fabric] area less uses times the mean.
-    std::vector<std::int32_t> meetings_;   // [fabric][fabric] pairs of companions.
+    std::vector<int> fabric_, uses_;     // [slot]; [role][fabric]
+    std::vector<std::int64_t> bundle_;   // Sum of light.
+    std::vector<std::int64_t> visible_;  // [role][fabric] area less uses times the mean.
+    std::vector<std::int32_t> meetings_; // [fabric][fabric] pairs of companions.
 };
 
 } // namespace motley::placement

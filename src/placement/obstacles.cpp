@@ -6,6 +6,7 @@
 #include "placement/obstacles_limits.h"
 #include "placement/obstacles_pins.h"
 #include "placement/placement.h"
+#include "placement/symmetric.h"
 
 namespace motley::placement {
 
@@ -21,6 +22,10 @@ std::int64_t work_for(const Board& board) {
 
 std::vector<Problem> obstacles(const layout::Brief& brief) {
     if (brief.kit) return batch_obstacles(brief);
+    if (brief.symmetry != layout::Symmetry::none)
+        if (std::vector<Problem> met = symmetry_obstacles(brief, layout::orbits(brief, brief.symmetry));
+            !met.empty())
+            return met;
     std::vector<Problem> found = limits(brief);
     const std::optional<Board> board = Board::lay_out(brief);
     if (!board) return found;

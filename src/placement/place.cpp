@@ -9,6 +9,7 @@
 #include "placement/obstacles_search.h"
 #include "placement/placement.h"
 #include "placement/start.h"
+#include "placement/symmetric.h"
 
 namespace motley::placement {
 
@@ -33,7 +34,10 @@ double cost_of(const layout::Brief& brief, const layout::Assignment& assignment)
 }
 
 std::int64_t moves_for(const layout::Brief& brief) {
-    if (brief.kit) return std::clamp<std::int64_t>(std::int64_t{1'500} * brief.board.units(), 100'000, 4'000'000);
+    if (brief.kit)
+        return std::clamp<std::int64_t>(std::int64_t{1'500} * brief.board.units(), 100'000, 4'000'000);
+    if (brief.symmetry != layout::Symmetry::none) // Exchanges of whole orbits, each made to be looked at.
+        return std::clamp<std::int64_t>(std::int64_t{500} * brief.patches(), 50'000, 1'000'000);
     return std::clamp<std::int64_t>(std::int64_t{5'000} * brief.patches(), 200'000, 24'000'000);
 }
 
@@ -99,9 +103,24 @@ Outcome search_kit(Shared& shared, std::uint64_t stream) {
     return outcome;
 }
 
+Outcome search_symmetric(Shared& shared, std::uint64_t stream) {
+    const layout::Brief& brief = shared.tables.brief;
+    Chance chance(shared.effort.seed, stream);
+    Outcome outcome;
+    outcome.moves = shared.moves;
+    outcome.assignment = place_symmetric(*shared.tables.model, layout::orbits(brief, brief.symmetry), chance,
+                                         {shared.moves, shared.effort.stop});
+    outcome.broken = layout::broken_rules(brief, outcome.assignment);
+    outcome.ending = outcome.broken.empty() ? Ending::every_rule_met : Ending::none_found;
+    if (outcome.broken.empty()) outcome.first_valid = seconds_since(shared.began);
+    outcome.cost = cost_of(brief, outcome.assignment);
+    return outcome;
+}
+
 /// One restart: its own stream of chance, start, mending, annealing.
 Outcome search(Shared& shared, std::uint64_t stream) {
     if (shared.tables.kit) return search_kit(shared, stream);
+    if (shared.tables.brief.symmetry != layout::Symmetry::none) return search_symmetric(shared, stream);
     const Model& model = *shared.tables.model;
     const layout::Brief& brief = model.brief;
     const auto out_of_time = [&] {

@@ -1,16 +1,14 @@
 // The sheet of candidates: small tops on one wall, each with its number and its scores beneath.
-#include <cairo.h>
 #include <fmt/format.h>
-#include <pango/pangocairo.h>
 
 #include <algorithm>
 #include <cmath>
-#include <memory>
 #include <string>
 
 #include "fault/fault.h"
 #include "render/draft.h"
 #include "render/hang.h"
+#include "render/pen.h"
 #include "render/tone.h"
 
 namespace motley::render {
@@ -22,23 +20,7 @@ constexpr int wall = 44;       ///< Around each.
 constexpr int caption = 84;    ///< Height of the words beneath one.
 constexpr int heading = 132;
 
-/// Wraps a C library's handle.
-template <class T, void (*free_it)(T*)>
-struct Free {
-    void operator()(T* handle) const { free_it(handle); }
-};
-inline void unref(PangoLayout* handle) {
-    g_object_unref(handle);
-}
-using Surface = std::unique_ptr<cairo_surface_t, Free<cairo_surface_t, cairo_surface_destroy>>;
-using Pen = std::unique_ptr<cairo_t, Free<cairo_t, cairo_destroy>>;
-using Words = std::unique_ptr<PangoLayout, Free<PangoLayout, unref>>;
-using Font = std::unique_ptr<PangoFontDescription, Free<PangoFontDescription, pango_font_description_free>>;
-using FontOptions =
-    std::unique_ptr<cairo_font_options_t, Free<cairo_font_options_t, cairo_font_options_destroy>>;
-
-/// Words drawn onto a raster: grey antialiasing and unhinted, so that they come out the same whatever the
-/// desktop prefers.
+/// Words drawn onto a raster.
 class Lettering {
 public:
     Lettering(int width, int height)
@@ -50,29 +32,14 @@ public:
     /// At most `room` pixels wide, then cut with an ellipsis; the words' top left corner at (x, y). How wide
     /// they came out.
     int write(const std::string& words, double pixels, bool bold, int x, int y, int room, double ink = 1) {
-        const Words layout(pango_cairo_create_layout(pen_.get()));
-        const FontOptions options(cairo_font_options_create());
-        cairo_font_options_set_antialias(options.get(), CAIRO_ANTIALIAS_GRAY);
-        cairo_font_options_set_hint_style(options.get(), CAIRO_HINT_STYLE_NONE);
-        cairo_font_options_set_hint_metrics(options.get(), CAIRO_HINT_METRICS_OFF);
-        PangoContext* context = pango_layout_get_context(layout.get());
-        pango_cairo_context_set_font_options(context, options.get());
-        pango_cairo_context_set_resolution(context, 72);
-        const Font font(pango_font_description_new());
-        pango_font_description_set_family(font.get(), "DejaVu Sans");
-        pango_font_description_set_weight(font.get(), bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
-        pango_font_description_set_absolute_size(font.get(), pixels * PANGO_SCALE);
-        pango_layout_set_font_description(layout.get(), font.get());
-        pango_layout_set_text(layout.get(), words.c_str(), static_cast<int>(words.size()));
+        const Words layout = lettered(pen_.get(), words, pixels, bold);
         pango_layout_set_width(layout.get(), room * PANGO_SCALE);
         pango_layout_set_ellipsize(layout.get(), PANGO_ELLIPSIZE_END);
         pango_layout_set_single_paragraph_mode(layout.get(), TRUE);
         cairo_set_source_rgba(pen_.get(), 0, 0, 0, ink);
         cairo_move_to(pen_.get(), x, y);
         pango_cairo_show_layout(pen_.get(), layout.get());
-        int width = 0, height = 0;
-        pango_layout_get_pixel_size(layout.get(), &width, &height);
-        return width;
+        return size_of(layout.get()).width;
     }
 
     /// Lays the words over a raster of the same size, in a dark warm grey.

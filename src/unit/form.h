@@ -6,10 +6,8 @@
 
 #include <array>
 #include <string>
-#include <string_view>
 #include <vector>
 
-#include "measure/length.h"
 #include "unit/plane.h"
 
 namespace motley::unit {
@@ -50,25 +48,12 @@ struct Form {
     std::string id;
     std::string name;            ///< As said to people.
     std::vector<Patch> patches;  ///< In the order in which a layout lists their fabrics.
-    int patches_from_square = 1; ///< How many patches one cut square ends up as.
     int count = 1;               ///< Units of this form from one making.
     int mirror_of = -1;          ///< Index of the earlier form whose mirror image this is, input by input.
     std::array<std::vector<EdgeShare>, 4> edges{}; ///< Top, right, bottom, left; clockwise along each.
 };
 
-/// The two forms that need no sewing machine to be known: "plain-square" and "half-square-triangle" (two at a
-/// time; print above right, ground below left).
-const std::vector<Form>& forms();
-
-/// Null when there is none of that id.
-const Form* find_form(std::string_view id);
-
 /// Where a point of the unit at turn 0 lies after `turn` quarter turns clockwise about the unit's middle.
 Point turned(Point point, int turn);
-
-/// Side of the square to cut for one patch, exact to the tick, rounded up: F + 2s for a plain square; F + s(2
-/// + sqrt 2) for half-square triangles two at a time (derived: the diagonal seam takes s sqrt 2 along the
-/// side beyond the two outer allowances).
-measure::Length cut_square(const Form& recipe, measure::Length finished, measure::Length seam);
 
 } // namespace motley::unit

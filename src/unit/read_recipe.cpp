@@ -215,7 +215,12 @@ Recipe read_recipe(const Node& node) {
                 read_size_name(item.at("name")), {}, Expression("2 * unfinished", made.measure, "")};
             if (const auto says = item.find("says")) unknown.says = says->text();
             if (const auto guess = item.find("guess")) unknown.guess = read_expression(*guess, made.measure);
-            if (const auto round = item.find("round")) unknown.rounds = round->boolean();
+            if (const auto round = item.find("round")) {
+                if (round->is_text())
+                    unknown.generous = round->choice({"up", "generously"}) == 1;
+                else
+                    unknown.rounds = round->boolean();
+            }
             made.unknowns.push_back(std::move(unknown));
         }
     for (const Node& item : limited(node.at("inputs"))) made.inputs.push_back(read_input(item, made.measure));

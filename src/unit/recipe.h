@@ -31,6 +31,7 @@ struct Unknown {
     std::string says;
     Expression guess;   ///< Any size at which the steps are possible.
     bool rounds = true; ///< To the ruler's marks, upwards; the recipe trims what is too much.
+    bool generous = false; ///< To 1/2 in or 1 cm rather than to 1/8 in or 5 mm, where the cloth has it.
 };
 
 enum class Cut {
@@ -86,7 +87,7 @@ struct Found {
     std::string name;
     std::string says;
     double exact = 0;      ///< Inches.
-    measure::Length usual; ///< Rounded up to 1/8 in or 5 mm; kept where the ruler already has it.
+    measure::Length usual; ///< Rounded up to 1/8 in or 5 mm (1/2 in or 1 cm); kept where the ruler already has it.
     bool chosen = false;   ///< It was given, not sought.
 };
 

@@ -69,16 +69,10 @@ void add_units(Sewn& made, const Recipe& recipe, const Order& order, const Bench
         made.copies.push_back(
             enter(made.forms, look(flat, made.finished, bench.seam(), made.inputs), made.finished));
     pair_mirrored(made.forms);
-    std::size_t patches = 0;
-    for (const Copy& copy : made.copies) patches += copy.lies.size();
-    double squares = 0;
-    for (const Input& input : made.inputs) squares += static_cast<double>(input.pieces) / input.per_square;
     for (std::size_t i = 0; i < made.forms.size(); ++i) {
         Form& form = made.forms[i];
         form.id = made.forms.size() == 1 ? recipe.id : fmt::format("{}.{}", recipe.id, i + 1);
         form.name = recipe.name;
-        form.patches_from_square =
-            std::max(1, static_cast<int>(std::lround(static_cast<double>(patches) / squares)));
     }
 }
 
@@ -104,15 +98,32 @@ Sewn sew(const Recipe& recipe, const Order& order) {
         found.push_back({unknown.name, unknown.says, 0, {}, values.has(unknown.name)});
     seek(recipe, order, values);
     Values usual = values;
-    for (Found& size : found) {
-        size.exact = values.of(size.name);
-        const bool rounds =
-            !size.chosen && std::any_of(recipe.unknowns.begin(), recipe.unknowns.end(),
-                                        [&](const Unknown& u) { return u.name == size.name && u.rounds; });
-        size.usual = rounds ? usual_size(size.exact, order.measure) : measure::Length::inches(size.exact);
-        if (rounds) usual.set(size.name, size.usual.in_inches());
-    }
-    Run ran = run(recipe, order, order.sizes == Sizes::usual ? usual : values, usual, false);
+    const auto round_up = [&](bool generously) {
+        for (Found& size : found) {
+            size.exact = values.of(size.name);
+            const auto unknown = std::find_if(recipe.unknowns.begin(), recipe.unknowns.end(),
+                                              [&](const Unknown& u) { return u.name == size.name; });
+            const bool rounds = !size.chosen && unknown->rounds;
+            size.usual = rounds ? usual_size(size.exact, order.measure, generously && unknown->generous)
+                                : measure::Length::inches(size.exact);
+            if (rounds) usual.set(size.name, size.usual.in_inches());
+        }
+    };
+    const auto run_it = [&] {
+        return run(recipe, order, order.sizes == Sizes::usual ? usual : values, usual, false);
+    };
+    round_up(true);
+    Run ran = [&] {
+        if (std::none_of(recipe.unknowns.begin(), recipe.unknowns.end(),
+                         [](const Unknown& u) { return u.generous; }))
+            return run_it();
+        try {
+            return run_it();
+        } catch (const Fault&) { // More than a narrow set has: then no more than it takes.
+            round_up(false);
+            return run_it();
+        }
+    }();
     for (const Shortfall& shortfall : ran.shortfalls) {
         const auto sought = std::find_if(found.begin(), found.end(),
                                          [&](const Found& size) { return size.name == shortfall.finds; });

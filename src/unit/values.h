@@ -34,6 +34,7 @@ private:
 };
 
 /// The next mark of the ruler: 1/8 in or 5 mm; a size that lies on 1/16 in or 1 mm already is kept.
-measure::Length usual_size(double inches, measure::System measure);
+/// `generous`: to 1/2 in or 1 cm, for what is trimmed anyway.
+measure::Length usual_size(double inches, measure::System measure, bool generous = false);
 
 } // namespace motley::unit

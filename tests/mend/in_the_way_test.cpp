@@ -99,7 +99,9 @@ TEST_CASE("each hindrance is told for what it is") {
     CHECK(units[0].cell == 0);
     // A pin on the other side of the seam.
     Brief squares = oracle::squares(3, 1, {2, 1});
-    const Assignment row{{oracle::id(0), oracle::id(1), oracle::id(0)}, {0, 0, 0}};
+    Assignment row;
+    row.patches = {oracle::id(0), oracle::id(1), oracle::id(0)};
+    row.turns = {0, 0, 0};
     squares.counts = {{1, 2}, {1, 2}};
     squares.role_counts = {squares.counts};
     squares.pinned[1] = oracle::id(0);

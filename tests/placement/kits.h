@@ -1,5 +1,6 @@
 #pragma once
-/// Briefs of tops whose units are sewn in batches, straight from a recipe and numbers, without plan or palette.
+/// Briefs of tops whose units are sewn in batches, straight from a recipe and numbers, without plan or
+/// palette.
 
 #include <cmath>
 #include <string>

@@ -96,7 +96,7 @@ void walk(const layout::Brief& brief, std::uint32_t seed, int steps) {
                 break;
             case 1: // Only where the plan leaves the turn open: patches that do not turn are listed once.
                 if (brief.turns[at(i / model.places)] < 0 || model.places == 1)
-                    state.turn_to(i / model.places, dice.below(4));
+                    state.pose_to(i / model.places, dice.below(4));
                 break;
             default:
                 if (state.fabric(i) != state.fabric(j)) exchange(state, i, j);

@@ -89,7 +89,7 @@ inline std::vector<layout::Layout> all_kinds(const std::vector<palette::Fabric>&
     sashed.sashing = layout::Sashing{inches(1.25), "e", {"a"}, true};
     sashed.borders = {{inches(3), {"b"}, false, layout::Corners::butted, ""},
                       {inches(2), {"c", "d", "e"}, true, layout::Corners::butted, ""}};
-    both.alternate = "b";
+    both.sashing = layout::Sashing{inches(1), "b", {"d"}, false};
     brick.arrangement = layout::Arrangement::brick;
     brick.edge = "c";
     alternate.columns = alternate.rows = 5;

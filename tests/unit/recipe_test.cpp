@@ -259,13 +259,14 @@ TEST_CASE("half-square triangles keep their print above right and their ground b
         INFO(id);
         const unit::Sewn made = sewn(id, order(6, 0.25));
         const unit::Form& form = made.forms[0];
-        const unit::Form& plain = *unit::find_form("half-square-triangle");
         REQUIRE(form.patches.size() == 2);
-        for (std::size_t i = 0; i < 2; ++i) {
-            CHECK(form.patches[i].role == plain.patches[i].role);
-            CHECK(form.patches[i].centre.x == Approx(plain.patches[i].centre.x));
-            CHECK(form.patches[i].centre.y == Approx(plain.patches[i].centre.y));
-        }
+        CHECK(form.patches[0].role == "print");
+        CHECK(form.patches[1].role == "ground");
+        // Derived: the centroid of a triangle is the mean of its corners.
+        CHECK(form.patches[0].centre.x == Approx(2.0 / 3));
+        CHECK(form.patches[0].centre.y == Approx(1.0 / 3));
+        CHECK(form.patches[1].centre.x == Approx(1.0 / 3));
+        CHECK(form.patches[1].centre.y == Approx(2.0 / 3));
     }
 }
 
@@ -297,4 +298,25 @@ TEST_CASE("a recipe with steps missing, doubled or in another order is sewn or r
         }
     CHECK(refused > 500);
     CHECK(sewn_anyway > 20);
+}
+
+TEST_CASE("recipes are found by id alone") {
+    CHECK(unit::find_recipe("plain-square") == &unit::recipes()[0]);
+    CHECK(unit::find_recipe("Plain square") == nullptr);
+    CHECK(unit::find_recipe("") == nullptr);
+}
+
+TEST_CASE("a generous size is rounded to half an inch where the set has it, to an eighth where it has not") {
+    const auto square = [](const std::string& strips) {
+        const unit::Recipe& recipe = *unit::find_recipe("strip-set-triangle");
+        unit::Order made;
+        made.sizes = unit::Sizes::usual;
+        made.choices = {unit::choose(recipe, "strip", strips, made.measure)};
+        return unit::sew(recipe, made).found.at(0);
+    };
+    // Derived: the exact square is sqrt 2 (6 + 1/2) + 1/2 = 9.692 in; five strips of 2 1/2 in make 10 1/2 in, of
+    // 2 3/8 in 9 7/8 in.
+    CHECK(square("2 1/2").exact == Approx(std::sqrt(2.0) * 6.5 + 0.5));
+    CHECK(square("2 1/2").usual.in_inches() == 10);
+    CHECK(square("2 3/8").usual.in_inches() == 9.75);
 }
