@@ -112,6 +112,10 @@ private:
                             fmt::format("a top may have at most {} units", most_cells));
             return;
         }
+        if (setting_.arrangement == Arrangement::on_point && setting_.sashing && setting_.sashing->around)
+            complaints_.add(node.where() + "/sashing/around",
+                            "on point the triangles at the edge lie where sashing around the units would",
+                            "leave \"around\" out, and add a border instead");
         if (setting_.arrangement == Arrangement::brick && setting_.sashing)
             complaints_.add(node.where() + "/sashing", "bricks have no sashing between them",
                             "leave \"sashing\" out, or use the arrangement \"straight\"");

@@ -155,11 +155,15 @@ private:
                 const std::size_t at = static_cast<std::size_t>(cell);
                 const Motion from_unit = frame_.from_unit(cell, shown.turns[at]);
                 const auto& patches = plan_.forms()[static_cast<std::size_t>(shown.form(at))].patches;
+                const unit::Copy* copy = nullptr; // Each copy of a making shows its own part of the cloth.
+                if (!shown.units.empty())
+                    copy = &plan_.sewn.copies[static_cast<std::size_t>(shown.units[at]) %
+                                              plan_.sewn.copies.size()];
                 std::map<std::pair<int, int>, int> pieces;
                 for (std::size_t p = 0; p < patches.size(); ++p) {
                     Polygon outline;
                     for (const Point q : patches[p].outline) outline.push_back(from_unit(q * frame_.side()));
-                    const unit::Lie& lie = patches[p].lie;
+                    const unit::Lie& lie = copy ? copy->lies[p] : patches[p].lie;
                     const Motion to_cloth{lie.cos, -lie.sin, lie.sin, lie.cos, lie.x, lie.y};
                     const auto [piece, fresh] =
                         pieces.try_emplace({patches[p].input, patches[p].piece}, pieces_);
@@ -233,11 +237,12 @@ private:
     int pieces_ = 0;
 };
 
-/// In lattice coordinates first: between neighbours a strip as long as a unit; where there are no
-/// cornerstones, each row's lower strips run on over the crossings.
+/// In lattice coordinates first: between neighbours a strip as long as a unit. Where there are no cornerstones,
+/// the strips below the units run on over the crossings.
 void Layer::sashing() {
     const Sashing& asked = *plan_.setting.sashing;
     const FabricId cloth = fabric(asked.fabric);
+    const bool run_on = asked.cornerstones.empty();
     const double half = frame_.side() / 2, sash = frame_.sash();
     const Motion from_lattice = frame_.from_lattice();
     const int rows = frame_.board().rows(), columns = frame_.board().columns();
@@ -250,32 +255,35 @@ void Layer::sashing() {
                 const int blocks = frame_.block(i, j) + frame_.block(k, l);
                 return blocks == 2 || (asked.around && blocks == 1);
             };
+            const bool crosses = crossing(frame_, asked.around, r, c);
             if (joined(r, c, r, c + 1)) {
                 const Polygon strip = rectangle(m.x + half, m.y - half, m.x + half + sash, m.y + half);
                 // Cut across the fabric: the strip's length is the cloth's width.
-                const Motion upright = unit::shifted({m.x + half + sash, m.y - half}).after(unit::rotated(90));
+                const Motion upright =
+                    unit::shifted({m.x + half + sash, m.y - half}).after(unit::rotated(90));
                 add(Part::sash, cloth, unit::moved(strip, from_lattice), from_lattice.after(upright),
                     pieces_++);
             }
-            if (joined(r, c, r + 1, c)) {
-                const Polygon strip = rectangle(m.x - half, m.y + half, m.x + half, m.y + half + sash);
+            const bool below = joined(r, c, r + 1, c);
+            if (below) {
+                const double end = m.x + half + (run_on && crosses ? sash : 0);
+                const Polygon strip = rectangle(m.x - half, m.y + half, end, m.y + half + sash);
                 add(Part::sash, cloth, unit::moved(strip, from_lattice),
                     from_lattice.after(unit::shifted({m.x - half, m.y + half})), pieces_++);
             }
-            if (crossing(frame_, asked.around, r, c)) {
+            if (!crosses) continue;
+            if (!run_on || !below) {
                 const Polygon square =
                     rectangle(m.x + half, m.y + half, m.x + half + sash, m.y + half + sash);
                 FabricId id = cloth;
-                if (!asked.cornerstones.empty()) {
-                    const auto& chosen = layout_.cornerstones;
-                    id = chosen.empty() ? one_of(asked.cornerstones, static_cast<std::size_t>(corner))
-                                        : chosen.at(static_cast<std::size_t>(corner));
-                }
-                add(asked.cornerstones.empty() ? Part::sash : Part::cornerstone, id,
-                    unit::moved(square, from_lattice),
+                if (!run_on)
+                    id = layout_.cornerstones.empty()
+                             ? one_of(asked.cornerstones, static_cast<std::size_t>(corner))
+                             : layout_.cornerstones.at(static_cast<std::size_t>(corner));
+                add(run_on ? Part::sash : Part::cornerstone, id, unit::moved(square, from_lattice),
                     from_lattice.after(unit::shifted({m.x + half, m.y + half})), pieces_++, corner);
-                ++corner;
             }
+            ++corner;
         }
 }
 

@@ -183,3 +183,35 @@ TEST_CASE("a unit's fabric lies where its turn puts it") {
         }
     }
 }
+
+TEST_CASE("strips without cornerstones run on over the crossings") {
+    // Derived: 5 x 4 blocks: 4 x 4 upright strips and 5 x 3 below the units, which cover the 4 x 3 crossings.
+    const Top top = top_of(top_with(
+        {{"/setting", R"({"columns": 5, "rows": 4, "sashing": {"width": "1", "fabric": "f0"}})"},
+         {"/unit/finished", R"("6")"}}));
+    CHECK(many(top, Part::sash) == 31);
+    CHECK(total(top, Part::sash) == Approx(31 * 6 + 12));
+}
+
+TEST_CASE("units cut from one square show parts of it that meet nowhere") {
+    // Virtual sewing cuts the patterned square of a strip set into four units: no cloth is shown twice.
+    Layout top = top_with({{"/unit", R"({"recipe": "strip-set-triangle", "finished": "6"})"},
+                           {"/setting", R"({"columns": 2, "rows": 2})"}});
+    const Kit kit = make_kit(top.plan.sewn, 4, top.plan.usable_width);
+    top.assignment.units = {0, 1, 2, 3};
+    for (std::size_t s = 0; s < kit.slots.size(); ++s)
+        top.assignment.slots.push_back(oracle::id(static_cast<int>(s) % 6));
+    spell_out(kit, static_cast<int>(top.assignment.patches.size() / 4), oracle::id(6), top.assignment);
+    const Top laid = top_of(top);
+    double shown = 0;
+    for (const Shape& a : laid.shapes)
+        for (const Shape& b : laid.shapes) {
+            const auto patch = [&](const Shape& s) {
+                return top.plan.forms()[static_cast<std::size_t>(top.assignment.form(oracle::at(s.cell)))]
+                    .patches[oracle::at(s.patch)];
+            };
+            if (a.cell >= b.cell || patch(a).input != patch(b).input) continue;
+            shown += unit::area(unit::common(unit::moved(a.outline, a.to_cloth), unit::moved(b.outline, b.to_cloth)));
+        }
+    CHECK(shown == Approx(0).margin(1e-9));
+}
