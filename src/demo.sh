@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Builds Motley on a Debian machine, installing what is missing, and runs the main job on the two demo plans.
+# Builds Motley on a Debian machine, installing what is missing, and runs the main job on the demo plans.
 set -euo pipefail
 root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
 . "$root/src/setup.sh"

@@ -11,6 +11,7 @@
 #include "pipeline/job.h"
 #include "pipeline/mend_refusal.h"
 #include "pipeline/pipeline.h"
+#include "placement/bound.h"
 
 namespace motley::pipeline {
 
@@ -291,7 +292,9 @@ Mended Bench::told(const mend::Mended& mended) {
     std::fill(top_.pinned.begin(), top_.pinned.end(), 0);
     for (const layout::Pin& pin : top_.plan.pins)
         top_.pinned[static_cast<std::size_t>(top_.plan.board().cell(pin.row, pin.column))] = 1;
-    top_.score = layout::judge(mend::held(brief_of(top_.plan), top_.assignment, top_.sewn), top_.assignment);
+    const layout::Brief brief = brief_of(top_.plan);
+    top_.score = layout::judge(mend::held(brief, top_.assignment, top_.sewn), top_.assignment);
+    if (brief.wishes.spread > 0) top_.score.spread_bound = placement::spread_bound(brief, top_.assignment);
     out.layout = std::move(top_);
     return out;
 }
