@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "fault/fault.h"
+#include "layout/frame.h"
 
 namespace motley::layout {
 
@@ -15,82 +16,8 @@ using unit::Motion;
 using unit::Point;
 using unit::Polygon;
 
-const double root_half = std::sqrt(0.5);
-
-/// Where things lie inside the borders; the innermost top left corner is (0, 0).
-class Frame {
-public:
-    explicit Frame(const Plan& plan)
-        : board_(plan.board()),
-          side_(plan.finished.in_inches()),
-          sash_(plan.setting.sashing ? plan.setting.sashing->width.in_inches() : 0),
-          around_(plan.setting.sashing && plan.setting.sashing->around ? sash_ : 0) {
-        const double pitch = side_ + sash_;
-        const int columns = plan.setting.columns, rows = plan.setting.rows;
-        if (board_.on_point()) {
-            width_ = (pitch * (columns - 1) + side_) * 2 * root_half;
-            height_ = (pitch * (rows - 1) + side_) * 2 * root_half;
-        } else {
-            width_ = pitch * columns - sash_ + 2 * around_;
-            height_ = pitch * rows - sash_ + 2 * around_;
-        }
-    }
-
-    const Board& board() const { return board_; }
-    double side() const { return side_; }
-    double sash() const { return sash_; }
-    double width() const { return width_; }
-    double height() const { return height_; }
-
-    /// From the lattice (inches along the units' sides, from the middle of lattice cell 0) to the top.
-    Motion from_lattice() const {
-        if (!board_.on_point()) return unit::shifted({side_ / 2 + around_, side_ / 2 + around_});
-        const Motion tilt = unit::rotated(45);
-        const int first = board_.cell(0, 0);
-        const Point middle = tilt(lattice_middle(first / board_.columns(), first % board_.columns()));
-        const Point wanted{side_ * root_half, side_ * root_half};
-        return unit::shifted(wanted - middle).after(tilt);
-    }
-
-    Point lattice_middle(int row, int column) const {
-        const double aside = board_.parity(row) * 0.5;
-        return {(column + aside) * (side_ + sash_), row * (side_ + sash_)};
-    }
-
-    /// From the unit (finished inches from its top left corner, turned) to the top.
-    Motion from_unit(int cell, int turn) const {
-        const Motion turned =
-            unit::rotated(90 * turn).after(unit::shifted({-side_ / 2, -side_ / 2}));
-        const Motion placed = unit::shifted(
-            lattice_middle(cell / board_.columns(), cell % board_.columns())).after(turned);
-        return from_lattice().after(placed);
-    }
-
-    /// Whether a unit or a plain block lies there.
-    bool block(int row, int column) const {
-        if (row < 0 || row >= board_.rows() || column < 0 || column >= board_.columns()) return false;
-        const int cell = row * board_.columns() + column;
-        const std::vector<int>& plain = board_.plain_blocks();
-        return board_.present(cell) || std::binary_search(plain.begin(), plain.end(), cell);
-    }
-
-private:
-    Board board_;
-    double side_, sash_, around_;
-    double width_ = 0, height_ = 0;
-};
-
 Polygon rectangle(double left, double top, double right, double bottom) {
     return {{left, top}, {right, top}, {right, bottom}, {left, bottom}};
-}
-
-/// Crossings of sashes, by lattice: the one below and to the right of (row, column), from -1 on. At the edge of a
-/// setting on point the side triangles reach over them.
-bool crossing(const Frame& frame, bool around, int row, int column) {
-    int blocks = 0;
-    for (int i = 0; i <= 1; ++i)
-        for (int j = 0; j <= 1; ++j) blocks += frame.block(row + i, column + j);
-    return around ? blocks > 0 : blocks == 4;
 }
 
 class Layer {
@@ -188,8 +115,8 @@ private:
     /// halves of a square with a unit's side as their long side.
     void triangles() {
         const FabricId id = edge_fabric(plan_, layout_.fabrics);
-        const double leg = frame_.side() + frame_.sash(), base = leg * 2 * root_half;
-        const double corner = frame_.side() * root_half, first = corner; // Legs of the corners.
+        const double leg = frame_.side() + frame_.sash(), base = leg * 2 * Frame::root_half();
+        const double corner = frame_.side() * Frame::root_half(), first = corner; // Legs of the corners.
         const double w = frame_.width(), h = frame_.height();
         const auto lay = [&](Part part, const Polygon& outline) {
             Point box = outline.front(); // Their straight edges lie along the grain.
@@ -255,7 +182,7 @@ void Layer::sashing() {
                 const int blocks = frame_.block(i, j) + frame_.block(k, l);
                 return blocks == 2 || (asked.around && blocks == 1);
             };
-            const bool crosses = crossing(frame_, asked.around, r, c);
+            const bool crosses = frame_.crossing(r, c);
             if (joined(r, c, r, c + 1)) {
                 const Polygon strip = rectangle(m.x + half, m.y - half, m.x + half + sash, m.y + half);
                 // Cut across the fabric: the strip's length is the cloth's width.
@@ -407,7 +334,7 @@ int cornerstones(const Plan& plan) {
     int count = 0;
     for (int r = -1; r < frame.board().rows(); ++r)
         for (int c = -1; c < frame.board().columns(); ++c)
-            count += crossing(frame, plan.setting.sashing->around, r, c);
+            count += frame.crossing(r, c);
     return count;
 }
 

@@ -99,6 +99,11 @@ layout::Assignment place_symmetric(const Model& model, const layout::Orbits& orb
     layout::Assignment best = start;
     Tally best_tally = state.tally();
     double best_price = price.of(best_tally);
+    const auto keep = [&] {
+        best = state.assignment();
+        best_tally = state.tally();
+        best_price = price.of(best_tally);
+    };
     const std::int64_t moves = std::max<std::int64_t>(1, effort.moves);
     for (std::int64_t move = 0; move < moves; ++move) {
         if (move % 256 == 0 && effort.stop.stop_requested()) break;
@@ -116,17 +121,10 @@ layout::Assignment place_symmetric(const Model& model, const layout::Orbits& orb
             for (std::size_t k = 0; k < a.size(); ++k) state.exchange(a[k], b[k]);
             continue;
         }
-        const double now = price.of(state.tally());
-        if (state.tally().broken < best_tally.broken ||
-            (state.tally().broken == best_tally.broken && now < best_price)) {
-            // Kept when annealing is nearly over or a rule fewer is broken: copies cost.
-            if (done > 0.9 || state.tally().broken < best_tally.broken) {
-                best = state.assignment();
-                best_tally = state.tally();
-                best_price = now;
-            }
-        }
+        // Kept on the way where a rule fewer is broken: what counts otherwise is where it ends.
+        if (state.tally().broken < best_tally.broken) keep();
     }
+    if (state.tally().broken == best_tally.broken && price.of(state.tally()) < best_price) keep();
     return best;
 }
 
