@@ -20,6 +20,7 @@ const std::map<std::string, std::function<std::string(const Options&)>, std::les
     {"make", make},
     {"photo", photo},
     {"scatter", scatter},
+    {"tight", tight},
 };
 
 Options options_of(const std::vector<std::string_view>& words) {
