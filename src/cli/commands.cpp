@@ -126,8 +126,9 @@ void tell_change(const layout::Layout& top, const pipeline::Mended::Change& chan
     std::vector<std::string> parts;
     for (std::size_t p = 0; p < change.from.size(); ++p) {
         if (change.from[p] == change.to[p]) continue;
-        const std::string role =
-            change.from.size() == 1 ? "" : fmt::format("in the {}, ", top.plan.forms().front().patches[p].role);
+        const std::string role = change.from.size() == 1
+                                     ? ""
+                                     : fmt::format("in the {}, ", top.plan.forms().front().patches[p].role);
         parts.push_back(fmt::format("{}{} becomes {}", role, top.fabrics[palette::index(change.from[p])].name,
                                     top.fabrics[palette::index(change.to[p])].name));
     }

@@ -52,20 +52,23 @@ Asked sewn(const Words& words) {
     const auto length = [&](const std::string& text, const char* option, Length standard) {
         return text.empty() ? standard : measure::read_length(text, asked.order.measure, option);
     };
-    asked.order.finished = length(words.finished, "--finished",
-                                  metric ? Length{Length::per_millimetre * 150} : Length{Length::per_inch * 6});
-    asked.order.seam = length(words.seam, "--seam",
-                              metric ? Length{Length::per_millimetre * 15 / 2} : Length{Length::per_inch / 4});
-    asked.usable_width = length(words.usable_width, "--width",
-                                metric ? Length{Length::per_millimetre * 1050} : Length{Length::per_inch * 42});
+    asked.order.finished =
+        length(words.finished, "--finished",
+               metric ? Length{Length::per_millimetre * 150} : Length{Length::per_inch * 6});
+    asked.order.seam =
+        length(words.seam, "--seam",
+               metric ? Length{Length::per_millimetre * 15 / 2} : Length{Length::per_inch / 4});
+    asked.usable_width =
+        length(words.usable_width, "--width",
+               metric ? Length{Length::per_millimetre * 1050} : Length{Length::per_inch * 42});
     asked.order.sizes = unit::Sizes::usual;
     for (const std::string& word : words.choices) {
         const std::size_t sign = word.find('=');
         if (sign == std::string::npos || sign == 0)
             throw Fault(Cause::input, "--choose", fmt::format("found {}", document::in_quotes(word)),
                         "give a name and what it should be, such as strips=4");
-        asked.order.choices.push_back(unit::choose(asked.recipe, word.substr(0, sign), word.substr(sign + 1),
-                                                   asked.order.measure));
+        asked.order.choices.push_back(
+            unit::choose(asked.recipe, word.substr(0, sign), word.substr(sign + 1), asked.order.measure));
     }
     asked.sewn = unit::sew(asked.recipe, asked.order);
     return asked;
@@ -80,7 +83,8 @@ std::string bias_edges(const unit::Form& form) {
     std::string edges;
     for (std::size_t side = 0; side < 4; ++side) {
         const auto& shares = form.edges[side];
-        if (std::none_of(shares.begin(), shares.end(), [](const unit::EdgeShare& s) { return s.bias; })) continue;
+        if (std::none_of(shares.begin(), shares.end(), [](const unit::EdgeShare& s) { return s.bias; }))
+            continue;
         edges += (edges.empty() ? "" : ", ") + std::string(sides[side]);
     }
     return edges;
@@ -120,12 +124,14 @@ void tell_units(const Asked& asked, std::ostream& out) {
                        inches(sewn.finished + 2 * asked.order.seam.in_inches(), asked.order.measure));
     std::vector<std::string> headings{"shows (" + std::string(metric ? "sq cm" : "sq in") + ")"};
     for (std::size_t f = 0; f < sewn.forms.size(); ++f)
-        headings.push_back(sewn.forms.size() == 1 ? ">each unit"
-                                                  : fmt::format(">unit {} (x{})", f + 1, sewn.forms[f].count));
+        headings.push_back(sewn.forms.size() == 1
+                               ? ">each unit"
+                               : fmt::format(">unit {} (x{})", f + 1, sewn.forms[f].count));
     Table table(std::move(headings));
     for (std::size_t i = 0; i < sewn.inputs.size(); ++i) {
         std::vector<std::string> row{sewn.inputs[i].name};
-        for (const unit::Form& form : sewn.forms) row.push_back(fmt::format("{:.5f}", shown(sewn, form)[i] * unit));
+        for (const unit::Form& form : sewn.forms)
+            row.push_back(fmt::format("{:.5f}", shown(sewn, form)[i] * unit));
         table.add(std::move(row));
     }
     out << table.text();
@@ -134,7 +140,8 @@ void tell_units(const Asked& asked, std::ostream& out) {
         const std::string name = sewn.forms.size() == 1 ? "Outer" : fmt::format("Unit {}: outer", f + 1);
         const std::string bias = bias_edges(form);
         out << fmt::format("{} edges on the bias: {}.", name, bias.empty() ? "none" : bias);
-        if (form.mirror_of >= 0) out << fmt::format(" It is the mirror image of unit {}.", form.mirror_of + 1);
+        if (form.mirror_of >= 0)
+            out << fmt::format(" It is the mirror image of unit {}.", form.mirror_of + 1);
         out << '\n';
     }
 }
@@ -181,7 +188,8 @@ void tell_recipe(const Asked& asked, int units, std::ostream& out) {
     }
     tell_units(asked, out);
     tell_batch(asked, units, out);
-    out << "\nTake care: close the rotary cutter at every pause and cut away from the hand, never leave a hot "
+    out << "\nTake care: close the rotary cutter at every pause and cut away from the hand, never leave a "
+           "hot "
            "iron on, count pins and needles, and keep all of them out of children's reach.\n";
 }
 
@@ -190,7 +198,8 @@ Json edges_json(const unit::Form& form, double finished) {
     for (const auto& side : form.edges) {
         Json shares = Json::array();
         for (const unit::EdgeShare& share : side)
-            shares.push_back({{"input", share.input}, {"length", (share.to - share.from) * finished},
+            shares.push_back({{"input", share.input},
+                              {"length", (share.to - share.from) * finished},
                               {"bias", share.bias}});
         all.push_back(std::move(shares));
     }
@@ -200,18 +209,22 @@ Json edges_json(const unit::Form& form, double finished) {
 /// Lengths in inches, areas in square inches, whatever is printed.
 Json recipe_json(const Asked& asked, int units) {
     const unit::Sewn& sewn = asked.sewn;
-    Json json{{"recipe", asked.recipe.id}, {"name", asked.recipe.name}, {"finished", sewn.finished},
+    Json json{{"recipe", asked.recipe.id},
+              {"name", asked.recipe.name},
+              {"finished", sewn.finished},
               {"seam", asked.order.seam.in_inches()}};
     json["pieces"] = Json::array();
     for (const unit::Input& input : sewn.inputs)
-        json["pieces"].push_back({{"name", input.name}, {"role", input.role}, {"count", input.pieces},
+        json["pieces"].push_back({{"name", input.name},
+                                  {"role", input.role},
+                                  {"count", input.pieces},
                                   {"exact", {input.width, input.height}},
                                   {"cut", {input.width_cut.in_inches(), input.height_cut.in_inches()}},
                                   {"per_square", input.per_square}});
     json["found"] = Json::array();
     for (const unit::Found& found : sewn.found)
-        json["found"].push_back({{"name", found.name}, {"exact", found.exact},
-                                 {"cut", found.usual.in_inches()}});
+        json["found"].push_back(
+            {{"name", found.name}, {"exact", found.exact}, {"cut", found.usual.in_inches()}});
     json["steps"] = Json::array();
     for (const unit::Step& step : sewn.steps) {
         Json measured = Json::array();
@@ -223,7 +236,8 @@ Json recipe_json(const Asked& asked, int units) {
     for (const unit::Form& form : sewn.forms) {
         Json areas = Json::array();
         for (const double area : shown(sewn, form)) areas.push_back(area);
-        Json one{{"count", form.count}, {"areas", std::move(areas)}, {"edges", edges_json(form, sewn.finished)}};
+        Json one{
+            {"count", form.count}, {"areas", std::move(areas)}, {"edges", edges_json(form, sewn.finished)}};
         if (form.mirror_of >= 0) one["mirror_of"] = form.mirror_of + 1;
         json["units"].push_back(std::move(one));
     }
@@ -231,12 +245,14 @@ Json recipe_json(const Asked& asked, int units) {
     json["batch"] = {{"units", units}, {"makings", batch.makings}, {"spare", batch.spare_units}};
     json["batch"]["sets"] = Json::array();
     for (const unit::Batch::OfSet& set : batch.sets)
-        json["batch"]["sets"].push_back({{"sets", set.sets}, {"strips", set.strips},
-                                         {"sections_per_set", set.per_strip}, {"spare", set.spare}});
+        json["batch"]["sets"].push_back({{"sets", set.sets},
+                                         {"strips", set.strips},
+                                         {"sections_per_set", set.per_strip},
+                                         {"spare", set.spare}});
     json["batch"]["pieces"] = Json::array();
     for (const unit::Batch::OfInput& input : batch.inputs)
-        json["batch"]["pieces"].push_back({{"count", input.pieces}, {"widths", input.strips},
-                                           {"length", input.length.in_inches()}});
+        json["batch"]["pieces"].push_back(
+            {{"count", input.pieces}, {"widths", input.strips}, {"length", input.length.in_inches()}});
     return json;
 }
 

@@ -160,8 +160,10 @@ public:
             ->type_name("NAME");
         recipes_command.add_option("--finished", words_.finished, "Finished size of the unit (6 in, 15 cm)")
             ->type_name("LENGTH");
-        recipes_command.add_option("--seam", words_.seam, "Seam allowance (1/4 in, 7.5 mm)")->type_name("LENGTH");
-        recipes_command.add_option("--width", words_.usable_width, "Usable width of the cloth (42 in, 105 cm)")
+        recipes_command.add_option("--seam", words_.seam, "Seam allowance (1/4 in, 7.5 mm)")
+            ->type_name("LENGTH");
+        recipes_command
+            .add_option("--width", words_.usable_width, "Usable width of the cloth (42 in, 105 cm)")
             ->type_name("LENGTH");
         recipes_command.add_option("--units", words_.units, "What so many units take")
             ->check(whole(1, 1'000'000))
@@ -174,7 +176,8 @@ public:
             ->expected(1)
             ->allow_extra_args(false);
         recipes_command.add_flag("--metric", words_.metric, "Tell lengths in centimetres");
-        recipes_command.add_option("--draw", words_.draw, "Draw every step into this folder")->type_name("DIR");
+        recipes_command.add_option("--draw", words_.draw, "Draw every step into this folder")
+            ->type_name("DIR");
         add_json(recipes_command, words_);
 
         CLI::App& check_command =

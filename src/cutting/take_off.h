@@ -18,12 +18,12 @@ struct CutPiece {
     int fills = 1;
 };
 
-/// What to cut for one input of the plan's recipe: sizes as one would cut them. A strip that is sewn to a set is
-/// as long as the usable width.
+/// What to cut for one input of the plan's recipe: sizes as one would cut them. A strip that is sewn to a set
+/// is as long as the usable width.
 CutPiece piece_of(const layout::Plan& plan, int input);
 
-/// How many patches some stock gives when every piece of it is cut into a grid of such pieces. At most 2^31 - 1.
-/// Expects a size.
+/// How many patches some stock gives when every piece of it is cut into a grid of such pieces. At most 2^31
+/// - 1. Expects a size.
 int stock_yield(const std::vector<palette::StockPiece>& stock, const CutPiece& piece);
 
 /// The same for every fabric, with the largest piece that the plan may want of it.
@@ -32,8 +32,8 @@ std::vector<int> stock_yields(const std::vector<palette::Fabric>& fabrics, const
 /// What a top shows of one fabric.
 struct FabricCount {
     palette::FabricId fabric{};
-    int units = 0;   ///< Units that show it.
-    int patches = 0; ///< Of units, and pieces of the setting: blocks, triangles, sashing, borders.
+    int units = 0;         ///< Units that show it.
+    int patches = 0;       ///< Of units, and pieces of the setting: blocks, triangles, sashing, borders.
     double area_sq_in = 0; ///< Finished.
     double share = 0;      ///< Of the top, [0, 1].
 };

@@ -219,8 +219,9 @@ Bounds tightened(Bounds bounds) {
             for (std::size_t f = 0; f < bounds.totals.size(); ++f) {
                 const Range old = before.roles[role][f];
                 const Split sums = split(before, f, 1U << role);
-                const std::int64_t low = std::max({std::int64_t{old.least}, bounds.places[role] - (most - old.most),
-                                                   before.totals[f].least - sums.most_out});
+                const std::int64_t low =
+                    std::max({std::int64_t{old.least}, bounds.places[role] - (most - old.most),
+                              before.totals[f].least - sums.most_out});
                 const std::int64_t high =
                     std::min({std::int64_t{old.most}, bounds.places[role] - (least - old.least),
                               before.totals[f].most - sums.least_out});

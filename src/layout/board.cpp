@@ -66,8 +66,8 @@ void Board::list_straight(const Setting& setting) {
 }
 
 // In widths of a unit on point, the middle of cell c of list row r lies at x = c, y = r/2, moved by x = 1/2
-// in every second row. Lattice columns run along (1/2, 1/2), lattice rows along (-1/2, 1/2): column x + y, row
-// y - x.
+// in every second row. Lattice columns run along (1/2, 1/2), lattice rows along (-1/2, 1/2): column x + y,
+// row y - x.
 void Board::list_on_point(const Setting& setting) {
     for (int r = 0; r < 2 * setting.rows - 1; ++r)
         for (int c = 0; c < setting.columns - r % 2; ++c) {

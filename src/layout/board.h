@@ -1,11 +1,10 @@
 #pragma once
-/// Where the cells of a setting lie, and what of that the search needs: a lattice of rows and columns on which
-/// equal steps are equal distances.
-/// Words: the *list* is how files name cells: rows from the top, cells from the left. The *lattice* is how the
-/// search counts: for a straight setting the same; on point its columns run down to the right and its rows
-/// down to the left (in the direction of the units' own sides), and the cells outside the top are absent; of
-/// bricks every second row is moved half a unit to the right. Absent too are plain blocks between the units.
-/// Units: the unit's finished side is 1.
+/// Where the cells of a setting lie, and what of that the search needs: a lattice of rows and columns on
+/// which equal steps are equal distances. Words: the *list* is how files name cells: rows from the top, cells
+/// from the left. The *lattice* is how the search counts: for a straight setting the same; on point its
+/// columns run down to the right and its rows down to the left (in the direction of the units' own sides),
+/// and the cells outside the top are absent; of bricks every second row is moved half a unit to the right.
+/// Absent too are plain blocks between the units. Units: the unit's finished side is 1.
 
 #include <string>
 #include <vector>
@@ -47,16 +46,16 @@ public:
     /// 0 or 1: rows of bricks that are moved half a unit; 0 in all other settings.
     int parity(int row) const { return bricks() ? row & 1 : 0; }
     int parities() const { return bricks() ? 2 : 1; }
-    /// From the middle of a unit in a lattice row of that parity to the middle of another unit, in unit widths
-    /// along the units' own sides.
+    /// From the middle of a unit in a lattice row of that parity to the middle of another unit, in unit
+    /// widths along the units' own sides.
     unit::Point step(int parity, int row_step, int column_step) const;
     /// From the middle of one unit to the next: 1, and the sashing's share.
     double pitch() const { return pitch_; }
     /// The step with the sashing taken out: units on both sides of a strip count as neighbours.
     unit::Point close_step(int parity, int row_step, int column_step) const;
 
-    /// Units from one to the other as the rule `apart` counts them: the larger of the row and the column step,
-    /// half a unit aside counted whole.
+    /// Units from one to the other as the rule `apart` counts them: the larger of the row and the column
+    /// step, half a unit aside counted whole.
     int apart(int parity, int row_step, int column_step) const;
 
     /// For even values: how many cells a window of 4 x 4 lattice cells holds where it holds the most (16; 8

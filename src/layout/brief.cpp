@@ -167,9 +167,9 @@ std::pair<double, double> reach(const Brief& brief) {
     for (std::size_t p = 0; p < patches.size(); ++p) {
         std::size_t role = p;
         if (brief.kit)
-            role = static_cast<std::size_t>(std::find(brief.kit->roles.begin(), brief.kit->roles.end(),
-                                                      patches[p].role) -
-                                            brief.kit->roles.begin());
+            role = static_cast<std::size_t>(
+                std::find(brief.kit->roles.begin(), brief.kit->roles.end(), patches[p].role) -
+                brief.kit->roles.begin());
         double least = HUGE_VAL, most = -HUGE_VAL;
         for (std::size_t f = 0; f < brief.names.size(); ++f) {
             if (brief.role_counts[role][f].most == 0) continue;

@@ -29,14 +29,15 @@ struct Range {
     bool operator==(const Range&) const = default;
 };
 
-/// Cells are those of the board's lattice, numbered row by row from the top left; patches of cell c are c * P +
-/// p, P patches to the form that has the most. Patches that are not there (of cells that are absent, of forms
-/// with fewer) are pinned to a fabric that is none: the last one, exempt and without light.
+/// Cells are those of the board's lattice, numbered row by row from the top left; patches of cell c are c * P
+/// + p, P patches to the form that has the most. Patches that are not there (of cells that are absent, of
+/// forms with fewer) are pinned to a fabric that is none: the last one, exempt and without light.
 struct Brief {
     int columns = 0, rows = 0; ///< Of the lattice.
     Board board{1, 1};
-    std::vector<unit::Form> forms;  ///< Of the units; the first unless the assignment says otherwise.
-    /// Where units are sewn in batches. Counts are then of slots, by the kit's roles: "[p]" below means role p.
+    std::vector<unit::Form> forms; ///< Of the units; the first unless the assignment says otherwise.
+    /// Where units are sewn in batches. Counts are then of slots, by the kit's roles: "[p]" below means role
+    /// p.
     std::optional<Kit> kit;
     std::vector<std::string> names; ///< Fabric ids, by FabricId.
     std::vector<colour::Lab> labs;  ///< By FabricId.
@@ -90,8 +91,8 @@ struct AimPicture {
 Brief make_brief(const Plan& plan, const std::vector<palette::Fabric>& fabrics,
                  const std::vector<int>& yields, const AimPicture& picture = {});
 
-/// Which fabrics a role may show, counts aside: [p][fabric], by patch, or by the kit's roles where units are sewn
-/// in batches. A role that the plan does not mention takes "*".
+/// Which fabrics a role may show, counts aside: [p][fabric], by patch, or by the kit's roles where units are
+/// sewn in batches. A role that the plan does not mention takes "*".
 std::vector<std::vector<char>> takers(const Plan& plan, const std::vector<palette::Fabric>& fabrics);
 
 } // namespace motley::layout

@@ -56,9 +56,7 @@ private:
         return form(cell)[static_cast<std::size_t>(p)].role != form(cell)[static_cast<std::size_t>(q)].role;
     }
     bool same(std::size_t f, std::size_t g) const { return same_[f * brief_.names.size() + g] != 0; }
-    std::string place(int cell) const {
-        return brief_.board.place(cell);
-    }
+    std::string place(int cell) const { return brief_.board.place(cell); }
     void note(Pairs& pairs, std::size_t f, std::size_t g, int a, int b) {
         Breach& breach = pairs[std::minmax(f, g)];
         if (breach.times++ == 0) breach.first = a, breach.second = b;
@@ -177,8 +175,7 @@ void Inspection::counts() {
             const Range& range = brief_.role_counts[static_cast<std::size_t>(p)][f];
             if (n < range.least || n > range.most)
                 sentences_.push_back(fmt::format("{} is used {} times as {}, not {} to {}", brief_.names[f],
-                                                 n, brief_.role(p),
-                                                 range.least, range.most));
+                                                 n, brief_.role(p), range.least, range.most));
         }
         if (total < brief_.counts[f].least || total > brief_.counts[f].most)
             sentences_.push_back(fmt::format("{} is used {} times, not {} to {}", brief_.names[f], total,

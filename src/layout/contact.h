@@ -25,8 +25,8 @@ public:
     /// Outlines that share less than `least_edge` (unit widths) only meet at a corner.
     Contacts(const std::vector<unit::Form>& forms, const Board& board, double least_edge = 0);
 
-    /// edge: the outlines share a stretch of positive length; corner: at least a point. Units on both sides of
-    /// sashing count as neighbours. none beyond the eight neighbours and for the unit itself.
+    /// edge: the outlines share a stretch of positive length; corner: at least a point. Units on both sides
+    /// of sashing count as neighbours. none beyond the eight neighbours and for the unit itself.
     Contact between(int parity, int row_step, int column_step, int p, int t, int q, int u) const;
 
     /// Square of the distance between the patch centres, in unit widths.

@@ -1,6 +1,6 @@
 #pragma once
-/// Where units and what lies between them come to lie on the top, without the borders. Private to this folder.
-/// Units: inches, finished; the top left corner inside the borders is (0, 0).
+/// Where units and what lies between them come to lie on the top, without the borders. Private to this
+/// folder. Units: inches, finished; the top left corner inside the borders is (0, 0).
 
 #include "layout/plan.h"
 #include "unit/plane.h"
@@ -25,8 +25,8 @@ public:
 
     /// Whether a unit or a plain block lies there.
     bool block(int row, int column) const;
-    /// Whether strips cross below and to the right of lattice cell (row, column), from -1 on. At the edge of a
-    /// setting on point the side triangles reach over the crossings.
+    /// Whether strips cross below and to the right of lattice cell (row, column), from -1 on. At the edge of
+    /// a setting on point the side triangles reach over the crossings.
     bool crossing(int row, int column) const;
 
     static double root_half(); ///< sqrt(1/2).

@@ -60,11 +60,9 @@ Kit make_kit(const unit::Sewn& sewn, int cells, measure::Length usable_width) {
         kit.makings.emplace_back();
         for (int i = 0; i < inputs; ++i) {
             const std::size_t at = static_cast<std::size_t>(i);
-            if (m % serves[at] == 0)
-                kit.slots.push_back({i, role_of[at], m});
-            const int slot = m % serves[at] == 0
-                                 ? static_cast<int>(kit.slots.size()) - 1
-                                 : kit.makings[static_cast<std::size_t>(m) - 1][at];
+            if (m % serves[at] == 0) kit.slots.push_back({i, role_of[at], m});
+            const int slot = m % serves[at] == 0 ? static_cast<int>(kit.slots.size()) - 1
+                                                 : kit.makings[static_cast<std::size_t>(m) - 1][at];
             kit.makings.back().push_back(slot);
         }
         for (int c = 0; c < copies; ++c) {

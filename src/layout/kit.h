@@ -1,9 +1,8 @@
 #pragma once
-/// What is sewn for a top whose units come off the machine several at a time: strip sets, makings and the units
-/// they give.
-/// Words: a *making* is one run of the recipe: so many pieces in, so many units out, all of the same fabrics. A
-/// *set* is strips sewn together and cut across into sections; one set serves several makings. A *slot* is a
-/// piece to be cut that has one fabric: strip 3 of set 2, the ground of making 7.
+/// What is sewn for a top whose units come off the machine several at a time: strip sets, makings and the
+/// units they give. Words: a *making* is one run of the recipe: so many pieces in, so many units out, all of
+/// the same fabrics. A *set* is strips sewn together and cut across into sections; one set serves several
+/// makings. A *slot* is a piece to be cut that has one fabric: strip 3 of set 2, the ground of making 7.
 
 #include <string>
 #include <vector>
@@ -38,8 +37,8 @@ struct Kit {
     int places(int role) const; ///< Slots of a role.
 };
 
-/// Whether a recipe must be sewn in batches: several units from one making or strip set, or one piece of cloth in
-/// several patches. Otherwise every patch is a piece of its own and can be any fabric.
+/// Whether a recipe must be sewn in batches: several units from one making or strip set, or one piece of
+/// cloth in several patches. Otherwise every patch is a piece of its own and can be any fabric.
 bool sewn_in_batches(const unit::Sewn& sewn);
 
 /// The fewest makings that give as many units as there are cells; sets of strips as long as the usable width.

@@ -18,8 +18,8 @@ struct Assignment {
     std::vector<FabricId> patches;   ///< [cell * P + p]
     std::vector<std::uint8_t> turns; ///< [cell], quarter turns clockwise, 0 to 3.
     std::vector<std::uint8_t> forms; ///< [cell], into Brief::forms; empty: all of the first.
-    /// Where units are sewn in batches: which one of Kit::units lies in a cell (-1 where it is absent), and the
-    /// fabric of each Kit::slots. `patches` and `forms` follow from them.
+    /// Where units are sewn in batches: which one of Kit::units lies in a cell (-1 where it is absent), and
+    /// the fabric of each Kit::slots. `patches` and `forms` follow from them.
     std::vector<int> units;
     std::vector<FabricId> slots;
 
@@ -35,7 +35,8 @@ struct Layout {
     std::string version;
     std::vector<palette::Fabric> fabrics; ///< The palette, each with its colour; FabricId indexes it.
     Assignment assignment;
-    /// Where several fabrics may be: row by row on the lattice; by border, clockwise from the top left corner.
+    /// Where several fabrics may be: row by row on the lattice; by border, clockwise from the top left
+    /// corner.
     std::vector<FabricId> cornerstones;
     std::vector<std::vector<FabricId>> borders;
     std::vector<char> pinned; ///< [cell]

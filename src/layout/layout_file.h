@@ -26,8 +26,8 @@ inline std::size_t places_of(const Plan& plan) {
 
 inline Kind kind_of(const Layout& layout, std::size_t cell) {
     const int form = layout.assignment.form(cell);
-    const auto first = layout.assignment.patches.begin() +
-                       static_cast<std::ptrdiff_t>(cell * places_of(layout.plan));
+    const auto first =
+        layout.assignment.patches.begin() + static_cast<std::ptrdiff_t>(cell * places_of(layout.plan));
     const std::size_t patches = layout.plan.forms()[static_cast<std::size_t>(form)].patches.size();
     return {form, {first, first + static_cast<std::ptrdiff_t>(patches)}};
 }

@@ -111,9 +111,10 @@ public:
         for (const Image& image : images_) {
             ways_.push_back(seen(brief_.forms.front(), image));
             if (ways_.back().empty()) {
-                out_.obstacle = fmt::format("the mirror image of a {} is not a turned {}: it would take other "
-                                            "units; use the symmetry \"half-turn\" or \"quarter-turn\"",
-                                            brief_.forms.front().name, brief_.forms.front().name);
+                out_.obstacle = fmt::format(
+                    "the mirror image of a {} is not a turned {}: it would take other "
+                    "units; use the symmetry \"half-turn\" or \"quarter-turn\"",
+                    brief_.forms.front().name, brief_.forms.front().name);
                 return std::move(out_);
             }
         }
@@ -142,9 +143,10 @@ private:
         const Seen& way = ways[static_cast<std::size_t>(out_.turns[static_cast<std::size_t>(cell)])];
         int& turn = out_.turns[static_cast<std::size_t>(other)];
         if (cell == other && places_ > 1 && turn != way.turn) {
-            out_.obstacle = fmt::format("the unit at {} lies on the line of symmetry and does not look the same "
-                                        "on both sides; use an even number of rows and columns",
-                                        brief_.board.place(cell));
+            out_.obstacle = fmt::format(
+                "the unit at {} lies on the line of symmetry and does not look the same "
+                "on both sides; use an even number of rows and columns",
+                brief_.board.place(cell));
             return false;
         }
         if (cell != other) turn = places_ > 1 ? way.turn : 0;

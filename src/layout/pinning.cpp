@@ -208,8 +208,8 @@ private:
             return false;
         for (const int t : turns(a.cell))
             for (const int u : turns(b.cell)) {
-                const Contact contact = contacts_.between(
-                    brief_.board.parity(row(a)), down, across, a.patch, pose(0, t), b.patch, pose(0, u));
+                const Contact contact = contacts_.between(brief_.board.parity(row(a)), down, across, a.patch,
+                                                          pose(0, t), b.patch, pose(0, u));
                 if (contact == Contact::none) return false;
                 if (contact == Contact::corner && brief_.rules.touching == Touching::edge) return false;
             }

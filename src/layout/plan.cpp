@@ -151,8 +151,7 @@ private:
             own_recipe_ = unit::read_recipe(node);
         } else if (const std::string said = node.text(); said.ends_with(".json")) {
             const std::filesystem::path path = std::filesystem::path(plan_.file).parent_path() / said;
-            plan_.json["unit"]["recipe"] =
-                document::parse(document::read_text(path), path.string());
+            plan_.json["unit"]["recipe"] = document::parse(document::read_text(path), path.string());
             own_recipe_ = unit::read_recipe(Node(plan_.json["unit"]["recipe"], path.string()));
         } else {
             std::vector<std::string> known;

@@ -87,7 +87,7 @@ struct Plan {
     int columns = 0, rows = 0; ///< As `setting` says.
     Setting setting;
     std::string recipe = "plain-square"; ///< Its id.
-    unit::Choices choices;    ///< For the recipe.
+    unit::Choices choices;               ///< For the recipe.
     measure::Length finished; ///< Side of the finished unit; 6 in (15 cm) when not said; what it comes to.
     /// Fabric ids by role; "*" is every fabric that no other role names.
     std::map<std::string, std::vector<std::string>> roles;
@@ -100,7 +100,7 @@ struct Plan {
     std::vector<Pin> pins;
     std::uint64_t seed = 1;
 
-    unit::Sewn sewn;             ///< The recipe, run: forms, inputs, sizes; without its steps.
+    unit::Sewn sewn;              ///< The recipe, run: forms, inputs, sizes; without its steps.
     measure::Length usable_width; ///< Of cloth: how long strips are; 42 in (105 cm) when not said.
 
     const std::vector<unit::Form>& forms() const { return sewn.forms; }

@@ -102,9 +102,9 @@ private:
         const Node list = root_.at("makings");
         const std::vector<Node> items = list.items();
         if (items.size() != kit_->makings.size())
-            list.refuse(fmt::format("{} makings are listed, the plan takes {}", items.size(),
-                                    kit_->makings.size()),
-                        "one entry for each run of the recipe");
+            list.refuse(
+                fmt::format("{} makings are listed, the plan takes {}", items.size(), kit_->makings.size()),
+                "one entry for each run of the recipe");
         std::vector<FabricId>& slots = layout_.assignment.slots;
         slots.assign(kit_->slots.size(), no_fabric);
         for (std::size_t m = 0; m < items.size(); ++m) {
@@ -131,8 +131,9 @@ private:
             std::vector<FabricId> ids;
             for (const Node& id : node.items()) ids.push_back(fabric(id));
             if (std::cmp_not_equal(ids.size(), count))
-                node.refuse(fmt::format("there are {} fabrics here, the top has {} places", ids.size(), count),
-                            "one fabric for each");
+                node.refuse(
+                    fmt::format("there are {} fabrics here, the top has {} places", ids.size(), count),
+                    "one fabric for each");
             return ids;
         };
         if (const auto node = root_.find("cornerstones"))
@@ -159,8 +160,8 @@ private:
                 "one list of cells for each row");
         seen_.assign(kinds_.size(), 0);
         const std::size_t cells = static_cast<std::size_t>(board_.cells());
-        layout_.assignment.patches.assign(
-            cells * places_, FabricId{static_cast<std::uint16_t>(layout_.fabrics.size())});
+        layout_.assignment.patches.assign(cells * places_,
+                                          FabricId{static_cast<std::uint16_t>(layout_.fabrics.size())});
         layout_.assignment.turns.assign(cells, 0);
         if (layout_.plan.forms().size() > 1 || kit_) layout_.assignment.forms.assign(cells, 0);
         if (kit_) layout_.assignment.units.assign(cells, -1);

@@ -59,16 +59,15 @@ struct Placed {
 /// have one *spot*: only that matters to distances.
 struct Kinds {
     int places, forms;
-    std::vector<int> spot; ///< By kind: form * places + place.
+    std::vector<int> spot;  ///< By kind: form * places + place.
     std::vector<int> first; ///< By spot: a kind that has it.
 
-    explicit Kinds(const Placed& top)
-        : places(top.patches), forms(static_cast<int>(top.brief.forms.size())) {
+    explicit Kinds(const Placed& top) : places(top.patches), forms(static_cast<int>(top.brief.forms.size())) {
         for (int kind = 0; kind < forms * places; ++kind) {
             const unit::Point at = centre(top, kind);
             std::size_t s = 0;
-            while (s < first.size() && std::hypot(at.x - centre(top, first[s]).x,
-                                                  at.y - centre(top, first[s]).y) > 1e-9)
+            while (s < first.size() &&
+                   std::hypot(at.x - centre(top, first[s]).x, at.y - centre(top, first[s]).y) > 1e-9)
                 ++s;
             if (s == first.size()) first.push_back(kind);
             spot.push_back(static_cast<int>(s));

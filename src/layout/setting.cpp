@@ -28,14 +28,13 @@ public:
     Reader(measure::System system, Complaints& complaints) : system_(system), complaints_(complaints) {}
 
     Setting read(const Node& node) {
-        known_keys(node, {"columns", "rows", "arrangement", "sashing", "borders", "alternate", "edge",
-                          "symmetry"});
+        known_keys(node,
+                   {"columns", "rows", "arrangement", "sashing", "borders", "alternate", "edge", "symmetry"});
         complaints_.required(node, "columns", [&](const Node& n) {
             setting_.columns = static_cast<int>(n.integer(1, most_cells));
         });
-        complaints_.required(node, "rows", [&](const Node& n) {
-            setting_.rows = static_cast<int>(n.integer(1, most_cells));
-        });
+        complaints_.required(
+            node, "rows", [&](const Node& n) { setting_.rows = static_cast<int>(n.integer(1, most_cells)); });
         complaints_.optional(node, "arrangement", [&](const Node& n) {
             setting_.arrangement = static_cast<Arrangement>(n.choice({"straight", "on-point", "brick"}));
         });
@@ -62,10 +61,10 @@ private:
     Length width(const Node& node) {
         const Length found = read_length(node, system_);
         if (found.ticks < Length::per_inch / 8 || found > widest_strip)
-            node.refuse(fmt::format("a width of {} cannot be sewn", measure::print(found, system_)),
-                        fmt::format("it may be {} to {}, finished",
-                                    measure::print({Length::per_inch / 8}, system_),
-                                    measure::print(widest_strip, system_)));
+            node.refuse(
+                fmt::format("a width of {} cannot be sewn", measure::print(found, system_)),
+                fmt::format("it may be {} to {}, finished", measure::print({Length::per_inch / 8}, system_),
+                            measure::print(widest_strip, system_)));
         return found;
     }
 
@@ -106,10 +105,10 @@ private:
     void check_together(const Node& node) {
         const std::int64_t cells = std::int64_t{setting_.columns} * setting_.rows;
         if (cells > most_cells) {
-            complaints_.add(node.where(),
-                            fmt::format("{} columns by {} rows are {} units", setting_.columns, setting_.rows,
-                                        cells),
-                            fmt::format("a top may have at most {} units", most_cells));
+            complaints_.add(
+                node.where(),
+                fmt::format("{} columns by {} rows are {} units", setting_.columns, setting_.rows, cells),
+                fmt::format("a top may have at most {} units", most_cells));
             return;
         }
         if (setting_.arrangement == Arrangement::on_point && setting_.sashing && setting_.sashing->around)

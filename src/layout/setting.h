@@ -1,6 +1,6 @@
 #pragma once
-/// How units are set into a top: side by side, on point or as bricks; with plain blocks between them, sashing,
-/// borders. What `plan.json` says under "setting".
+/// How units are set into a top: side by side, on point or as bricks; with plain blocks between them,
+/// sashing, borders. What `plan.json` says under "setting".
 
 #include <cstdint>
 #include <optional>

@@ -84,8 +84,8 @@ private:
                 const auto& patches = plan_.forms()[static_cast<std::size_t>(shown.form(at))].patches;
                 const unit::Copy* copy = nullptr; // Each copy of a making shows its own part of the cloth.
                 if (!shown.units.empty())
-                    copy = &plan_.sewn.copies[static_cast<std::size_t>(shown.units[at]) %
-                                              plan_.sewn.copies.size()];
+                    copy = &plan_.sewn
+                                .copies[static_cast<std::size_t>(shown.units[at]) % plan_.sewn.copies.size()];
                 std::map<std::pair<int, int>, int> pieces;
                 for (std::size_t p = 0; p < patches.size(); ++p) {
                     Polygon outline;
@@ -164,8 +164,8 @@ private:
     int pieces_ = 0;
 };
 
-/// In lattice coordinates first: between neighbours a strip as long as a unit. Where there are no cornerstones,
-/// the strips below the units run on over the crossings.
+/// In lattice coordinates first: between neighbours a strip as long as a unit. Where there are no
+/// cornerstones, the strips below the units run on over the crossings.
 void Layer::sashing() {
     const Sashing& asked = *plan_.setting.sashing;
     const FabricId cloth = fabric(asked.fabric);
@@ -222,7 +222,8 @@ void Layer::strip(FabricId id, const Polygon& outline, bool upright) {
         right = std::max(right, p.x);
         top = std::min(top, p.y);
     }
-    const Motion lie = upright ? unit::shifted({right, top}).after(unit::rotated(90)) : unit::shifted({left, top});
+    const Motion lie =
+        upright ? unit::shifted({right, top}).after(unit::rotated(90)) : unit::shifted({left, top});
     add(Part::border, id, outline, lie, pieces_++);
 }
 
@@ -333,8 +334,7 @@ int cornerstones(const Plan& plan) {
     const Frame frame(plan);
     int count = 0;
     for (int r = -1; r < frame.board().rows(); ++r)
-        for (int c = -1; c < frame.board().columns(); ++c)
-            count += frame.crossing(r, c);
+        for (int c = -1; c < frame.board().columns(); ++c) count += frame.crossing(r, c);
     return count;
 }
 

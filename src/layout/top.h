@@ -29,8 +29,8 @@ struct Shape {
     Part part = Part::unit;
     /// Unit: the lattice cell, and the patch. Cornerstone, border: which one, as Layout counts them.
     int cell = -1, patch = -1;
-    /// Shapes with one number are cut from one piece of cloth; `to_cloth` takes the top's inches to the piece's
-    /// (see unit::Lie), a rotation and a shift.
+    /// Shapes with one number are cut from one piece of cloth; `to_cloth` takes the top's inches to the
+    /// piece's (see unit::Lie), a rotation and a shift.
     int piece = 0;
     unit::Motion to_cloth;
 };
@@ -53,8 +53,8 @@ Extent extent_of(const Plan& plan);
 /// By lattice cell: where the middle of the unit lies, from the top left corner inside the borders.
 std::vector<unit::Point> middles_of(const Plan& plan);
 
-/// The fabric of the pieces that fill the edge on point and of bricks: as the plan says, else its first exempt
-/// fabric, the sashing's, the innermost border's, or the lightest there is.
+/// The fabric of the pieces that fill the edge on point and of bricks: as the plan says, else its first
+/// exempt fabric, the sashing's, the innermost border's, or the lightest there is.
 FabricId edge_fabric(const Plan& plan, const std::vector<palette::Fabric>& fabrics);
 
 /// Scrappy extras: how many cornerstones there are, and patches of a pieced border (clockwise from the top

@@ -68,8 +68,7 @@ Json write_fabric_ids(const Layout& layout, const std::vector<FabricId>& fabrics
 }
 
 Json write_makings(const Layout& layout) {
-    const Kit kit =
-        make_kit(layout.plan.sewn, layout.plan.board().units(), layout.plan.usable_width);
+    const Kit kit = make_kit(layout.plan.sewn, layout.plan.board().units(), layout.plan.usable_width);
     Json makings = Json::array();
     for (const std::vector<int>& making : kit.makings) {
         std::vector<FabricId> ids;
@@ -138,8 +137,7 @@ Json write_layout(const Layout& layout) {
     root["units"] = std::move(units);
     root["cells"] = std::move(grid);
     if (!layout.assignment.units.empty()) root["makings"] = write_makings(layout);
-    if (!layout.cornerstones.empty())
-        root["cornerstones"] = write_fabric_ids(layout, layout.cornerstones);
+    if (!layout.cornerstones.empty()) root["cornerstones"] = write_fabric_ids(layout, layout.cornerstones);
     if (!layout.borders.empty()) {
         Json borders = Json::array();
         for (const auto& patches_of : layout.borders) borders.push_back(write_fabric_ids(layout, patches_of));

@@ -30,13 +30,15 @@ public:
         const Json json = document::parse(document::read_text(request.layout), file);
         top_ = layout::read_layout(document::Node(json, file));
         if (!top_.assignment.units.empty())
-            throw Fault(Cause::unmet, file,
-                        "these units are sewn in batches: what one of them shows is settled when its batch is "
-                        "sewn, so a layout of them is not mended unit by unit",
-                        "change the counts in the plan and lay it anew with motley make");
+            throw Fault(
+                Cause::unmet, file,
+                "these units are sewn in batches: what one of them shows is settled when its batch is "
+                "sewn, so a layout of them is not mended unit by unit",
+                "change the counts in the plan and lay it anew with motley make");
         if (top_.plan.setting.symmetry != layout::Symmetry::none)
-            throw Fault(Cause::unmet, file, "a symmetric layout is not mended unit by unit: the images would differ",
-                        "change the counts in the plan and lay it anew, or take \"symmetry\" out of its plan");
+            throw Fault(
+                Cause::unmet, file, "a symmetric layout is not mended unit by unit: the images would differ",
+                "change the counts in the plan and lay it anew, or take \"symmetry\" out of its plan");
         patches_ = top_.assignment.patches.size() / top_.assignment.turns.size();
         missing_.assign(top_.fabrics.size(), 0);
     }

@@ -140,8 +140,8 @@ std::vector<layout::FabricId> named(const std::vector<std::string>& ids, const p
     return found;
 }
 
-/// As even as can be, none beside itself in the order given: each place takes one of the fabrics used least so
-/// far that the places `near` it do not show.
+/// As even as can be, none beside itself in the order given: each place takes one of the fabrics used least
+/// so far that the places `near` it do not show.
 std::vector<layout::FabricId> mixed(const std::vector<layout::FabricId>& fabrics, int count, int near,
                                     Draws& draws) {
     std::vector<layout::FabricId> chosen;

@@ -1,9 +1,10 @@
+#include "render/steps.h"
+
 #include <fmt/format.h>
 
 #include "document/document.h"
 #include "photo/photo.h"
 #include "pipeline/pipeline.h"
-#include "render/steps.h"
 
 namespace motley::pipeline {
 

@@ -49,9 +49,10 @@ void Model::lay_out_pulls() {
                         const unit::Point step = board.step(parity, dr, dc);
                         const double dx = b.x - a.x + step.x, dy = b.y - a.y + step.y;
                         const double d2 = dx * dx + dy * dy;
-                        pulls_[at] = d2 < 1e-9 ? 0
-                                               : static_cast<std::int32_t>(
-                                                     std::floor((1 << distance_bits) / d2 + 0.5));
+                        pulls_[at] =
+                            d2 < 1e-9
+                                ? 0
+                                : static_cast<std::int32_t>(std::floor((1 << distance_bits) / d2 + 0.5));
                     }
 }
 
@@ -85,8 +86,7 @@ void Model::lay_out_near_steps() {
                             near ? static_cast<std::int32_t>(std::floor((1 << near_bits) / d2 + 0.5)) : 0);
                         any = any || near;
                     }
-                near_at_[static_cast<std::size_t>(parity)]
-                        [static_cast<std::size_t>((dr + 4) * 9 + dc + 4)] =
+                near_at_[static_cast<std::size_t>(parity)][static_cast<std::size_t>((dr + 4) * 9 + dc + 4)] =
                     any ? static_cast<int>(steps.size()) : -1;
                 if (any) steps.push_back(std::move(step));
             }
@@ -121,7 +121,8 @@ void Model::lay_out_fabrics() {
     for (int p = 0; p < places; ++p)
         for (int q = 0; q < places; ++q)
             compared_.push_back(std::max(p, q) < static_cast<int>(first.size()) &&
-                                first[static_cast<std::size_t>(p)].role != first[static_cast<std::size_t>(q)].role);
+                                first[static_cast<std::size_t>(p)].role !=
+                                    first[static_cast<std::size_t>(q)].role);
     for (const unit::Form& form : brief.forms)
         for (int place = 0; place < places; ++place) {
             const bool there = place < static_cast<int>(form.patches.size());

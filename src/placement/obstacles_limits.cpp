@@ -59,7 +59,8 @@ private:
         return blocks(std::max(least, by_role), places);
     }
 
-    /// Bricks meet six others, not eight: what holds for 2 x 2 blocks of a straight setting does not for them.
+    /// Bricks meet six others, not eight: what holds for 2 x 2 blocks of a straight setting does not for
+    /// them.
     bool corner() const {
         return !brief_.board.bricks() &&
                (rules_.apart >= 2 || (single_ && rules_.touching == Touching::corner));
@@ -170,10 +171,8 @@ private:
                             {"",
                              fmt::format("impossible: {} as {} needs a {} at least {} L* lighter or darker; "
                                          "the furthest there is {:.1f} away",
-                                         brief_.names[f],
-                                         brief_.role(p),
-                                         brief_.role(q),
-                                         rules_.contrast, furthest),
+                                         brief_.names[f], brief_.role(p), brief_.role(q), rules_.contrast,
+                                         furthest),
                              fmt::format("set rules.contrast to {} or less, or leave {} out",
                                          std::floor(furthest), brief_.names[f])});
                         break;

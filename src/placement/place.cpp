@@ -6,7 +6,6 @@
 #include "placement/anneal.h"
 #include "placement/arrange_search.h"
 #include "placement/exhaust.h"
-#include "placement/obstacles_search.h"
 #include "placement/placement.h"
 #include "placement/start.h"
 #include "placement/symmetric.h"
@@ -21,16 +20,19 @@ double seconds_since(Clock::time_point began) {
     return std::chrono::duration<double>(Clock::now() - began).count();
 }
 
+double weights_of(const layout::Brief& brief) {
+    return brief.wishes.spread + brief.wishes.colour + brief.wishes.value;
+}
+
 double cost_of(const layout::Brief& brief, const layout::Assignment& assignment) {
+    if (weights_of(brief) <= 0) return 0;
     const layout::Sums sums = layout::sums(brief, assignment);
     const auto ratio = [](const layout::Sum& sum) {
         return sum.expected > 1e-12 ? sum.found / sum.expected : 0.0;
     };
     const layout::Wishes& w = brief.wishes;
-    const double weights = w.spread + w.colour + w.value;
-    if (weights <= 0) return 0;
     return (w.spread * ratio(sums.spread) + w.colour * ratio(sums.colour) + w.value * ratio(sums.value)) /
-           weights;
+           weights_of(brief);
 }
 
 std::int64_t moves_for(const layout::Brief& brief) {
@@ -55,13 +57,13 @@ struct Tables {
 };
 
 struct Shared {
-    Shared(const Tables& t, const Effort& e)
-        : tables(t), effort(e), moves(e.moves > 0 ? e.moves : moves_for(t.brief)) {}
+    Shared(const Tables& t, const Effort& e, Clock::time_point start = Clock::now())
+        : tables(t), effort(e), moves(e.moves > 0 ? e.moves : moves_for(t.brief)), began(start) {}
 
     const Tables& tables;
     const Effort& effort;
     std::int64_t moves;
-    Clock::time_point began = Clock::now();
+    Clock::time_point began;
     int searches = 1;
     std::mutex progress_mutex;
     std::int64_t tried = 0; // Under the mutex.
@@ -129,34 +131,10 @@ Outcome search(Shared& shared, std::uint64_t stream) {
     };
     Chance chance(shared.effort.seed, stream);
     Outcome outcome;
-    std::size_t fewest = SIZE_MAX;
-    constexpr int pourings = 20;
-    for (int attempt = 0; attempt < pourings && fewest > 0; ++attempt) {
-        if (attempt > 0 && out_of_time()) break;
-        layout::Assignment start = pour(model, chance);
-        const std::int64_t steps = 2000 + 4 * std::int64_t{brief.patches()};
-        start = mend_rules(model, start, chance, steps, shared.effort.stop);
-        std::vector<std::string> broken = layout::broken_rules(brief, start);
-        if (broken.size() >= fewest) continue;
-        fewest = broken.size();
-        outcome.assignment = std::move(start);
-        outcome.broken = std::move(broken);
-    }
-    if (fewest > 0 && !model.turns_matter() && !out_of_time()) {
-        // Counts with room, or a knot that exchanges do not undo: small tops can be filled by trying.
-        constexpr std::int64_t work = 4'000'000;
-        const Finding finding = decide(brief, work);
-        if (finding.answer == Answer::possible) {
-            fewest = 0;
-            for (std::size_t patch = 0; patch < finding.filling.size(); ++patch)
-                outcome.assignment.patches[patch] =
-                    layout::FabricId{static_cast<std::uint16_t>(finding.filling[patch])};
-            outcome.broken = layout::broken_rules(brief, outcome.assignment);
-            expects(outcome.broken.empty());
-        }
-    }
-    if (fewest == 0) {
-        outcome.first_valid = seconds_since(shared.began);
+    outcome.assignment = first_layout(model, chance, out_of_time, shared.effort.stop);
+    outcome.broken = layout::broken_rules(brief, outcome.assignment);
+    if (outcome.broken.empty()) outcome.first_valid = seconds_since(shared.began);
+    if (outcome.broken.empty() && weights_of(brief) > 0) {
         Annealed annealed = anneal(model, outcome.assignment, chance, anneal_effort(shared));
         outcome.assignment = std::move(annealed.assignment);
         outcome.moves = annealed.moves;
@@ -211,22 +189,36 @@ double share_that_differs(const layout::Brief& brief, const layout::Assignment& 
 
 } // namespace
 
+namespace {
+
+/// Tiny tops are searched to the end, whatever the effort.
+void exhaust(const Model& model, Outcome& outcome) {
+    constexpr std::int64_t steps = 3'000'000;
+    if (!outcome.broken.empty() || !model.brief.board.full()) return;
+    outcome.assignment = cheapest(model, outcome.assignment, steps).assignment;
+    outcome.cost = cost_of(model.brief, outcome.assignment);
+}
+
+} // namespace
+
 Outcome place(const layout::Brief& brief, const Effort& effort) {
+    const Clock::time_point began = Clock::now();
     const Tables tables(brief);
-    Shared shared(tables, effort);
+    Shared shared(tables, effort, began);
     // Against the clock one long search on each thread beats several short ones.
     shared.searches = effort.seconds ? std::max(1, effort.threads) : std::max(1, effort.restarts);
     std::vector<Outcome> outcomes = search_all(shared, 0, shared.searches);
     std::int64_t moves = 0;
-    for (const Outcome& outcome : outcomes) moves += outcome.moves;
+    std::optional<double> first_valid;
+    for (const Outcome& outcome : outcomes) {
+        moves += outcome.moves;
+        if (outcome.first_valid) first_valid = std::min(*outcome.first_valid, first_valid.value_or(1e300));
+    }
     Outcome best = std::move(*std::min_element(outcomes.begin(), outcomes.end(), better));
     best.moves = moves;
-    constexpr std::int64_t tries = 2'000'000;
-    if (tables.model && best.broken.empty() && !effort.stop.stop_requested())
-        if (std::optional<layout::Assignment> whole = cheapest(*tables.model, best.assignment, tries)) {
-            best.assignment = std::move(*whole);
-            best.cost = cost_of(brief, best.assignment);
-        }
+    best.first_valid = first_valid;
+    if (tables.model && brief.symmetry == layout::Symmetry::none && !effort.stop.stop_requested())
+        exhaust(*tables.model, best);
     return best;
 }
 
@@ -250,6 +242,8 @@ std::vector<Outcome> candidates(const layout::Brief& brief, const Effort& effort
     } else {
         found = search_all(shared, 0, shared.searches);
     }
+    if (tables.model && brief.symmetry == layout::Symmetry::none && !effort.stop.stop_requested())
+        exhaust(*tables.model, *std::min_element(found.begin(), found.end(), better));
     std::stable_sort(found.begin(), found.end(), better);
     std::vector<Outcome> kept;
     constexpr double visibly = 1.0 / 3;

@@ -40,7 +40,8 @@ struct Outcome {
     layout::Assignment assignment;
     Ending ending = Ending::none_found;
     std::vector<std::string> broken; ///< As layout::broken_rules; empty exactly when every rule is met.
-    int twins = 0;   ///< Where units are sewn in batches: pairs from one set that meet. No rule, but as few as can be.
+    int twins =
+        0; ///< Where units are sewn in batches: pairs from one set that meet. No rule, but as few as can be.
     double cost = 0; ///< Wishes' weights times their ratios, over the sum of the weights. Comparable between
                      ///< equal briefs.
     std::int64_t moves = 0; ///< Exchanges tried, over all restarts.

@@ -12,8 +12,8 @@ namespace motley::placement {
 /// What a tally costs: each wish's weight times its ratio to a shuffle, over the sum of the weights.
 ///
 /// With an even aim the score takes window sums s_w (of 16 units) from 16 times the mean of the top as it is
-/// now. The tally takes them from a fixed base; with D = 16 mean - base and W windows, sum (s_w - D)^2 = sum s_w^2 - 2 D sum
-/// s_w + W D^2.
+/// now. The tally takes them from a fixed base; with D = 16 mean - base and W windows, sum (s_w - D)^2 = sum
+/// s_w^2 - 2 D sum s_w + W D^2.
 class Price {
 public:
     Price(const Model& model, const layout::Assignment& start)
@@ -28,8 +28,8 @@ public:
         spread_ = per(wishes.spread, sums.spread.expected, std::ldexp(1.0, Model::distance_bits));
         colour_ = per(wishes.colour, sums.colour.expected,
                       std::ldexp(1.0, Model::likeness_bits + Model::near_bits));
-        // The score takes means over windows (of means over their units) or over cells; the tally adds squares
-        // of sums.
+        // The score takes means over windows (of means over their units) or over cells; the tally adds
+        // squares of sums.
         const double light = Model::light_steps * Model::light_steps;
         if (!model.has_aim())
             for (int first = 0; first < model.cells; ++first)
@@ -65,7 +65,9 @@ public:
     }
 
 private:
-    double offset(std::int64_t light) const { return in_window_ * static_cast<double>(light) / units_ - base_; }
+    double offset(std::int64_t light) const {
+        return in_window_ * static_cast<double>(light) / units_ - base_;
+    }
 
     double spread_ = 0, colour_ = 0, value_ = 0;
     double units_, in_window_, base_ = 0;

@@ -30,8 +30,9 @@ int diagonal_step(int longer, int shorter) {
     return best;
 }
 
-/// The class of every cell: cells of one class may carry one fabric.
-std::vector<int> cell_classes(const Model& model) {
+/// The class of every cell: cells of one class may carry one fabric. Numbered row by row or, with `down`,
+/// column by column.
+std::vector<int> cell_classes(const Model& model, bool down = false) {
     const layout::Rules& rules = model.brief.rules;
     std::vector<int> classes(at(model.cells));
     const bool wide = model.columns >= model.rows;
@@ -44,7 +45,7 @@ std::vector<int> cell_classes(const Model& model) {
         if (rules.line)
             own = wide ? (c + step * r) % longer : (r + step * c) % longer;
         else if (apart >= 2)
-            own = r % apart * apart + c % apart;
+            own = down ? c % apart * apart + r % apart : r % apart * apart + c % apart;
         else if (rules.touching == layout::Touching::edge)
             own = (r + c) % 2;
     }
@@ -103,6 +104,27 @@ layout::Assignment pour(const Model& model, Chance& chance) {
     return out;
 }
 
+std::vector<int> purely_poured(const Model& model, bool down) {
+    std::vector<int> out(at(model.patches), -1);
+    if (model.places > 1) return out;
+    const std::vector<int> classes = cell_classes(model, down);
+    const auto by_falling = [](const std::vector<int>& sizes) {
+        std::vector<int> order(sizes.size());
+        std::iota(order.begin(), order.end(), 0);
+        std::stable_sort(order.begin(), order.end(),
+                         [&](int a, int b) { return sizes[at(a)] > sizes[at(b)]; });
+        return order;
+    };
+    std::vector<int> sizes(at(*std::max_element(classes.begin(), classes.end()) + 1));
+    for (const int one : classes) ++sizes[at(one)];
+    const std::vector<int> largest = by_falling(sizes), most_used = by_falling(model.brief.shares[0]);
+    std::vector<int> fabric_of(sizes.size(), -1);
+    for (std::size_t k = 0; k < std::min(largest.size(), most_used.size()); ++k)
+        fabric_of[at(largest[k])] = most_used[k];
+    for (int cell = 0; cell < model.cells; ++cell) out[at(cell)] = fabric_of[at(classes[at(cell)])];
+    return out;
+}
+
 namespace {
 
 /// Tabu search on broken rules: take a patch in trouble, make the exchange that helps most, do not undo it
@@ -125,7 +147,7 @@ public:
             collect_troubled();
             if (troubled_.empty()) break; // Only pinned patches are in trouble with each other.
             const int i = troubled_[at(chance_.below(static_cast<int>(troubled_.size())))];
-            if (!turn_helps(i)) exchange_best(i);
+            if (!turn_helps(i) && !is_pinned(i)) exchange_best(i);
             if (state_.tally().broken < best_broken_) {
                 best_broken_ = state_.tally().broken;
                 best_ = state_.assignment();
@@ -140,11 +162,17 @@ private:
         return tabu_[(at(f) * at(model_.patches) + at(patch)) * 0x9E3779B97F4A7C15ULL >> 46];
     }
 
-    /// Free patches in trouble, and the free neighbours of pinned ones in trouble: only they can mend it.
+    bool is_pinned(int patch) const { return model_.brief.pinned[at(patch)] != layout::no_fabric; }
+    bool turns(int patch) const { return model_.brief.turns[at(patch / model_.places)] < 0; }
+
+    /// Patches in trouble that can do something about it: take another fabric, or be turned.
     void collect_troubled() {
         troubled_.clear();
         for (const int patch : movable_)
             if (state_.in_trouble(patch)) troubled_.push_back(patch);
+        if (!model_.turns_matter()) return;
+        for (int patch = 0; patch < model_.patches; ++patch)
+            if (is_pinned(patch) && turns(patch) && state_.in_trouble(patch)) troubled_.push_back(patch);
     }
 
     bool turn_helps(int patch) {
@@ -166,7 +194,7 @@ private:
         const int n = static_cast<int>(movable_.size());
         std::int64_t best = INT64_MAX;
         int partner = -1, ties = 0;
-        for (int k = 0, from = chance_.below(n); k < n; ++k) {
+        for (int k = 0, from = chance_.below(n); k < std::min(n, most_asked); ++k) {
             const int j = movable_[at((from + k) % n)];
             const int g = state_.fabric(j);
             if (g == f || !may_exchange(place, f, j, g)) continue;
@@ -198,6 +226,8 @@ private:
         };
         return fits(p, f, g) && fits(q, g, f);
     }
+
+    static constexpr int most_asked = 2000; // Partners, for one exchange.
 
     const Model& model_;
     State state_;

@@ -44,7 +44,8 @@ State::State(const Model& model, const layout::Assignment& start, Watch watch)
         site_[at(patch)] = model.site(patch, pose(patch / model.places));
         row_[at(patch)] = model.row(patch, pose(patch / model.places));
     }
-    const bool wide = model.rows >= window && model.columns >= window && model.brief.board.units() > model.brief.board.window_units();
+    const bool wide = model.rows >= window && model.columns >= window &&
+                      model.brief.board.units() > model.brief.board.window_units();
     watch_.value = watch.value && (model.has_aim() || wide);
     const bool count_value = watch_.value;
     watch_.value = false; // Light is counted once, when all patches lie.
@@ -79,8 +80,7 @@ void State::lay(int patch, int f) {
     ++role_uses_[at(patch % model_.places * model_.fabrics + f)];
     add_conflicts(patch, f, 1);
     add_pulls(patch, f, 1);
-    shift_light(patch / model_.places,
-                model_.light(patch % model_.places, pose(patch / model_.places), f));
+    shift_light(patch / model_.places, model_.light(patch % model_.places, pose(patch / model_.places), f));
 }
 
 void State::lift(int patch) {
@@ -99,8 +99,7 @@ void State::lift(int patch) {
     tally_.broken -= conflicts(patch, f);
     if (watch_.spread && !model_.exempt(f)) tally_.spread -= pull_of(patch, f);
     if (watch_.colour) tally_.colour -= likeness_step(patch, lifted, f);
-    shift_light(patch / model_.places,
-                -model_.light(patch % model_.places, pose(patch / model_.places), f));
+    shift_light(patch / model_.places, -model_.light(patch % model_.places, pose(patch / model_.places), f));
 }
 
 void State::add_conflicts(int patch, int f, int sign) {
@@ -331,8 +330,9 @@ std::int64_t State::windows_in(int top, int left, int bottom, int right) const {
     if (bottom < top || right < left) return 0;
     if (windows_above_.empty()) return std::int64_t{bottom - top + 1} * (right - left + 1);
     const int across = model_.columns + 1;
-    return windows_above_[at((bottom + 1) * across + right + 1)] - windows_above_[at(top * across + right + 1)] -
-           windows_above_[at((bottom + 1) * across + left)] + windows_above_[at(top * across + left)];
+    return windows_above_[at((bottom + 1) * across + right + 1)] -
+           windows_above_[at(top * across + right + 1)] - windows_above_[at((bottom + 1) * across + left)] +
+           windows_above_[at(top * across + left)];
 }
 
 /// Windows that lie over both cells.
@@ -419,7 +419,9 @@ Tally State::replace_gain(int i, int f) const {
         if (!model_.exempt(before)) gain.spread -= pull_of(i, before);
     }
     if (watch_.colour) gain.colour = likeness_step(i, before, f);
-    if (watch_.value) add_value_step(gain, cell, model_.light(p, pose(cell), f) - model_.light(p, pose(cell), before), cell, 0);
+    if (watch_.value)
+        add_value_step(gain, cell, model_.light(p, pose(cell), f) - model_.light(p, pose(cell), before), cell,
+                       0);
     return gain;
 }
 

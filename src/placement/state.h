@@ -32,8 +32,9 @@ struct Watch {
 
 class State {
 public:
-    /// The window sums of an even aim are taken from `base`, the mean lightness of this first assignment times
-    /// the units of a window. Replacing a fabric, or exchanging patches of unequal size, moves that mean.
+    /// The window sums of an even aim are taken from `base`, the mean lightness of this first assignment
+    /// times the units of a window. Replacing a fabric, or exchanging patches of unequal size, moves that
+    /// mean.
     State(const Model& model, const layout::Assignment& start, Watch watch = {});
 
     int fabric(int patch) const { return fabric_[static_cast<std::size_t>(patch)]; }
@@ -118,8 +119,9 @@ private:
     std::vector<std::int64_t> windows_;   // [top left cell] sums less as many times the mean.
     std::vector<std::int64_t> around_;    // [cell] sum of the windows over it.
     std::int64_t base_ = 0;
-    std::vector<std::int32_t> windows_above_; // [row][column] windows that count with a first cell above and to
-                                              // the left, one row and column more than cells; empty when all do.
+    std::vector<std::int32_t>
+        windows_above_; // [row][column] windows that count with a first cell above and to
+                        // the left, one row and column more than cells; empty when all do.
 };
 
 } // namespace motley::placement

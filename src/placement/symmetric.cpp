@@ -75,9 +75,8 @@ layout::Assignment place_symmetric(const Model& model, const layout::Orbits& orb
     // Orbits that can change places: of one size, in one role, without a pin.
     std::vector<std::vector<const Orbit*>> groups;
     for (const Orbit& orbit : orbits.patches) {
-        if (std::any_of(orbit.begin(), orbit.end(), [&](int patch) {
-                return model.brief.pinned[at(patch)] != layout::no_fabric;
-            }))
+        if (std::any_of(orbit.begin(), orbit.end(),
+                        [&](int patch) { return model.brief.pinned[at(patch)] != layout::no_fabric; }))
             continue;
         const auto fits = [&](const std::vector<const Orbit*>& group) {
             return group.front()->size() == orbit.size() &&
@@ -92,7 +91,8 @@ layout::Assignment place_symmetric(const Model& model, const layout::Orbits& orb
     std::erase_if(groups, [](const auto& group) { return group.size() < 2; });
     if (groups.empty()) return start;
     std::vector<int> by_size; // A group is drawn as often as it has orbits.
-    for (std::size_t g = 0; g < groups.size(); ++g) by_size.insert(by_size.end(), groups[g].size(), static_cast<int>(g));
+    for (std::size_t g = 0; g < groups.size(); ++g)
+        by_size.insert(by_size.end(), groups[g].size(), static_cast<int>(g));
 
     const Thresholds thresholds;
     constexpr double per_break = 1; // Of the price, where a shuffle costs 1 in all: far above any exchange.

@@ -46,10 +46,10 @@ struct EdgeShare {
 
 struct Form {
     std::string id;
-    std::string name;            ///< As said to people.
-    std::vector<Patch> patches;  ///< In the order in which a layout lists their fabrics.
-    int count = 1;               ///< Units of this form from one making.
-    int mirror_of = -1;          ///< Index of the earlier form whose mirror image this is, input by input.
+    std::string name;           ///< As said to people.
+    std::vector<Patch> patches; ///< In the order in which a layout lists their fabrics.
+    int count = 1;              ///< Units of this form from one making.
+    int mirror_of = -1;         ///< Index of the earlier form whose mirror image this is, input by input.
     std::array<std::vector<EdgeShare>, 4> edges{}; ///< Top, right, bottom, left; clockwise along each.
 };
 

@@ -29,8 +29,8 @@ struct Parameter {
 struct Unknown {
     std::string name;
     std::string says;
-    Expression guess;   ///< Any size at which the steps are possible.
-    bool rounds = true; ///< To the ruler's marks, upwards; the recipe trims what is too much.
+    Expression guess;      ///< Any size at which the steps are possible.
+    bool rounds = true;    ///< To the ruler's marks, upwards; the recipe trims what is too much.
     bool generous = false; ///< To 1/2 in or 1 cm rather than to 1/8 in or 5 mm, where the cloth has it.
 };
 
@@ -86,9 +86,10 @@ using Choices = std::vector<Choice>;
 struct Found {
     std::string name;
     std::string says;
-    double exact = 0;      ///< Inches.
-    measure::Length usual; ///< Rounded up to 1/8 in or 5 mm (1/2 in or 1 cm); kept where the ruler already has it.
-    bool chosen = false;   ///< It was given, not sought.
+    double exact = 0; ///< Inches.
+    measure::Length
+        usual; ///< Rounded up to 1/8 in or 5 mm (1/2 in or 1 cm); kept where the ruler already has it.
+    bool chosen = false; ///< It was given, not sought.
 };
 
 /// From a plan: {"strips": 5, "strip": ["2 1/2", "2"], "trim": "none"}. Faults: an unknown name, a value of

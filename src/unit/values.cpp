@@ -130,8 +130,8 @@ measure::Length usual_size(double inches, measure::System measure, bool generous
     using measure::Length;
     const bool metric = measure == measure::System::metric;
     const std::int64_t fine = metric ? Length::per_millimetre : Length::per_inch / 16;
-    const std::int64_t coarse = metric ? (generous ? 10 : 5) * Length::per_millimetre
-                                       : Length::per_inch / (generous ? 2 : 8);
+    const std::int64_t coarse =
+        metric ? (generous ? 10 : 5) * Length::per_millimetre : Length::per_inch / (generous ? 2 : 8);
     const double ticks = inches * static_cast<double>(Length::per_inch);
     // A hundredth of a tick is far below what cloth knows, far above what doubles lose.
     const auto kept = static_cast<std::int64_t>(std::llround(ticks / static_cast<double>(fine))) * fine;

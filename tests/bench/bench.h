@@ -37,6 +37,12 @@ std::string grey(const Options& options);
 /// (1).
 std::string draw(const Options& options);
 
+/// Tops with counts at their limits, and tops planted from a layout that exists, some of it pinned: seconds
+/// until every rule is kept, over as many seeds, against half a second. One line for each kind of top.
+/// Options: seeds (10), limit (2: seconds after which a top counts as missed), only (a part of the names of
+/// the tops to run: "corner, 5 fabrics").
+std::string tight(const Options& options);
+
 /// `motley make` on invented photos as a phone makes them, in a process of its own, against decoding the same
 /// photos on as many threads and nothing else. Options: photos (30), width (4000, of 4:3), threads (2),
 /// rounds (3), seed (1), folder (where the photos are kept between runs).

@@ -16,7 +16,7 @@ namespace motley::bench {
 namespace {
 
 const std::map<std::string, std::function<std::string(const Options&)>, std::less<>> benches{
-    {"draw", draw}, {"grey", grey}, {"make", make}, {"photo", photo}, {"scatter", scatter},
+    {"draw", draw}, {"grey", grey}, {"make", make}, {"photo", photo}, {"scatter", scatter}, {"tight", tight},
 };
 
 Options options_of(const std::vector<std::string_view>& words) {

@@ -22,8 +22,8 @@ document::Json asked(const std::vector<std::string>& words) {
 } // namespace
 
 TEST_CASE("recipes tells every recipe, with figures that the trade knows") {
-    // Common practice, no source: round-ups of the handbooks at 1/4 in seams; the strip set's yields at 42 in and
-    // 39 1/2 in are derived: 4 and 3 squares of 10 in to a set.
+    // Common practice, no source: round-ups of the handbooks at 1/4 in seams; the strip set's yields at 42 in
+    // and 39 1/2 in are derived: 4 and 3 squares of 10 in to a set.
     for (const document::Json& one : asked({})) {
         const document::Json told = asked({one.at("recipe").get<std::string>()});
         CHECK(told.at("finished").get<double>() == Approx(6));

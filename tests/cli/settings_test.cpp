@@ -41,8 +41,8 @@ TEST_CASE("tops of every setting are made, drawn again and counted, and the coun
     for (const Case& c : cases) {
         INFO(c.setting << c.more);
         const Workshop workshop;
-        const Told made = tests::say({"make", plan_of(workshop, c.setting, c.more), "--out", workshop.path("out"),
-                                      "--pixels", "400", "--threads", "2"});
+        const Told made = tests::say({"make", plan_of(workshop, c.setting, c.more), "--out",
+                                      workshop.path("out"), "--pixels", "400", "--threads", "2"});
         INFO(made.err);
         REQUIRE(made.code == 0);
         const std::string file = workshop.path("out/layout.json");
@@ -78,14 +78,15 @@ TEST_CASE("what a setting gets wrong is told with its place") {
          "/setting/symmetry", "batches", 2},
         {R"({"columns": 4, "rows": 4})",
          R"(, "unit": {"recipe": "strip-set-triangle", "choices": {"strips": 2}})", "/unit", "strip", 2},
-        {R"({"columns": 4, "rows": 4})", R"(, "unit": {"recipe": "rail", "choices": {"stripes": 3}})", "stripes",
-         "strip", 2},
+        {R"({"columns": 4, "rows": 4})", R"(, "unit": {"recipe": "rail", "choices": {"stripes": 3}})",
+         "stripes", "strip", 2},
         {R"({"columns": 4, "rows": 4})", R"(, "unit": {"recipe": "own.json"})", "own.json", "", 3},
     };
     for (const Case& c : cases) {
         INFO(c.setting << c.more);
         const Workshop workshop;
-        const Told told = tests::say({"make", plan_of(workshop, c.setting, c.more), "--out", workshop.path("out")});
+        const Told told =
+            tests::say({"make", plan_of(workshop, c.setting, c.more), "--out", workshop.path("out")});
         INFO(told.err);
         CHECK(told.code == c.code);
         CHECK(told.err.find(c.where) != std::string::npos);

@@ -60,13 +60,15 @@ TEST_CASE("a fat quarter gives what a hand count gives") {
 
 TEST_CASE("stock adds up piece by piece, and strips too narrow give nothing") {
     CHECK(cutting::stock_yield({}, {inches(5), inches(5), 1}) == 0);
-    CHECK(cutting::stock_yield({piece(2.5, 42, 10)}, {inches(2.5), inches(2.5), 1}) == 160); // 16 to a strip of 42 in
+    CHECK(cutting::stock_yield({piece(2.5, 42, 10)}, {inches(2.5), inches(2.5), 1}) ==
+          160); // 16 to a strip of 42 in
     CHECK(cutting::stock_yield({piece(2.5, 42, 10)}, {inches(2.625), inches(2.625), 1}) == 0);
     CHECK(cutting::stock_yield({piece(2.5, 42, 2), piece(10, 10, 3)}, {inches(5), inches(5), 1}) == 12);
     CHECK(cutting::stock_yield({piece(3, 5, 0)}, {inches(3), inches(3), 1}) == 0);
     // Three halves of a square do not make a square: pieces are not joined.
     CHECK(cutting::stock_yield({piece(3, 5, 3)}, {inches(6), inches(6), 1}) == 0);
-    CHECK(cutting::stock_yield({piece(39'000, 39'000, 1'000'000)}, {inches(0.5), inches(0.5), 2}) == 2147483647);
+    CHECK(cutting::stock_yield({piece(39'000, 39'000, 1'000'000)}, {inches(0.5), inches(0.5), 2}) ==
+          2147483647);
 }
 
 TEST_CASE("squares are cut to the next eighth of an inch or five millimetres") {

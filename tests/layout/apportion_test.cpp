@@ -57,9 +57,7 @@ Bounds random_bounds(sample::Chance& chance) {
         bounds.places.push_back(chance.one_in(3) ? 1 + chance.below(5) : places);
     for (auto& role : bounds.roles)
         for (int f = 0; f < fabrics; ++f) {
-            const int most = chance.one_in(4)   ? 0
-                             : chance.one_in(2) ? places
-                                                : chance.below(places + 1);
+            const int most = chance.one_in(4) ? 0 : chance.one_in(2) ? places : chance.below(places + 1);
             role.push_back({chance.one_in(4) ? chance.below(most + 1) : 0, most});
         }
     for (int f = 0; f < fabrics; ++f) {

@@ -63,15 +63,15 @@ TEST_CASE("steps on the lattice are the steps on the top") {
                 const int row = a / board.columns();
                 const unit::Point step = board.step(board.parity(row), b / board.columns() - row,
                                                     b % board.columns() - a % board.columns());
-                CHECK(unit::length(step) * 6 == Approx(unit::length(middles[oracle::at(b)] - middles[oracle::at(a)]))
-                                                    .margin(1e-9));
+                CHECK(unit::length(step) * 6 ==
+                      Approx(unit::length(middles[oracle::at(b)] - middles[oracle::at(a)])).margin(1e-9));
             }
     }
 }
 
 TEST_CASE("units touch on the lattice as their outlines do on the top") {
-    // Two units touch along an edge where their middles are a side apart along the side (bricks: or half a side
-    // aside), at a corner where they are a diagonal apart.
+    // Two units touch along an edge where their middles are a side apart along the side (bricks: or half a
+    // side aside), at a corner where they are a diagonal apart.
     for (const std::string& setting : settings) {
         INFO(setting);
         const Plan plan = plan_of(setting);
@@ -83,9 +83,8 @@ TEST_CASE("units touch on the lattice as their outlines do on the top") {
             for (int b = 0; b < board.cells(); ++b) {
                 if (a == b || !board.present(a) || !board.present(b)) continue;
                 const int row = a / board.columns();
-                const Contact found =
-                    contacts.between(board.parity(row), b / board.columns() - row,
-                                     b % board.columns() - a % board.columns(), 0, 0, 0, 0);
+                const Contact found = contacts.between(board.parity(row), b / board.columns() - row,
+                                                       b % board.columns() - a % board.columns(), 0, 0, 0, 0);
                 const double apart = unit::length(middles[oracle::at(b)] - middles[oracle::at(a)]) / 6;
                 const bool edge = apart < 1.2, corner = std::abs(apart - std::sqrt(2.0)) < 1e-6;
                 CHECK(found == (edge ? Contact::edge : corner ? Contact::corner : Contact::none));

@@ -16,8 +16,9 @@ namespace {
 /// Fabrics by orbit, so that patches show the same exactly where they must.
 Layout painted(const std::string& setting, const std::string& recipe, const char* turns = R"("fixed")") {
     Layout top;
-    top.plan = sample::plan({{"/setting", setting},
-                             {"/unit", R"({"finished": "6", "recipe": ")" + recipe + R"(", "turns": )" + turns + "}"}});
+    top.plan = sample::plan(
+        {{"/setting", setting},
+         {"/unit", R"({"finished": "6", "recipe": ")" + recipe + R"(", "turns": )" + turns + "}"}});
     top.fabrics = sample::fabrics(200);
     const Brief brief = make_brief(top.plan, top.fabrics, {});
     const Orbits found = orbits(brief, top.plan.setting.symmetry);
@@ -44,7 +45,9 @@ FabricId shown(const Top& top, unit::Point p) {
 
 } // namespace
 
-TEST_CASE("a symmetric top looks the same after what it is symmetric to, and shows as many fabrics as that allows") {
+TEST_CASE(
+    "a symmetric top looks the same after what it is symmetric to, and shows as many fabrics as that "
+    "allows") {
     struct Case {
         const char* symmetry;
         int columns, rows;
@@ -52,15 +55,18 @@ TEST_CASE("a symmetric top looks the same after what it is symmetric to, and sho
         std::size_t orbits; ///< Of plain squares, derived by hand.
     };
     const Case cases[] = {
-        {"mirror", 5, 3, "", 9},         {"mirror-both", 5, 3, "", 6},       {"half-turn", 5, 3, "", 8},
-        {"quarter-turn", 4, 4, "", 4},   {"mirror", 3, 3, R"(, "arrangement": "on-point")", 8},
+        {"mirror", 5, 3, "", 9},
+        {"mirror-both", 5, 3, "", 6},
+        {"half-turn", 5, 3, "", 8},
+        {"quarter-turn", 4, 4, "", 4},
+        {"mirror", 3, 3, R"(, "arrangement": "on-point")", 8},
         {"quarter-turn", 3, 3, R"(, "arrangement": "on-point")", 4},
         {"mirror", 4, 3, R"(, "arrangement": "brick")", 6},
     };
     for (const Case& c : cases) {
         INFO(c.symmetry << ' ' << c.columns << " x " << c.rows << c.rest);
-        const std::string setting = fmt::format(R"({{"columns": {}, "rows": {}, "symmetry": "{}"{}}})", c.columns,
-                                                c.rows, c.symmetry, c.rest);
+        const std::string setting = fmt::format(R"({{"columns": {}, "rows": {}, "symmetry": "{}"{}}})",
+                                                c.columns, c.rows, c.symmetry, c.rest);
         const Layout layout = painted(setting, "plain-square");
         const Top top = top_of(layout);
         std::set<FabricId> fabrics;
@@ -84,9 +90,9 @@ TEST_CASE("a symmetric top looks the same after what it is symmetric to, and sho
 TEST_CASE("units of several patches are turned with their images") {
     for (const char* symmetry : {"mirror", "mirror-both", "quarter-turn"}) {
         INFO(symmetry);
-        const Layout layout = painted(
-            fmt::format(R"({{"columns": 4, "rows": 4, "symmetry": "{}"}})", symmetry), "half-square-triangle",
-            "[[0, 1, 2, 3], [3, 1, 0, 2]]");
+        const Layout layout =
+            painted(fmt::format(R"({{"columns": 4, "rows": 4, "symmetry": "{}"}})", symmetry),
+                    "half-square-triangle", "[[0, 1, 2, 3], [3, 1, 0, 2]]");
         const Top top = top_of(layout);
         oracle::Dice dice(3);
         for (int i = 0; i < 200; ++i) {

@@ -23,8 +23,8 @@ Layout top_with(const std::vector<sample::Change>& changes, int fabrics = 6) {
     for (const unit::Form& form : top.plan.forms()) places = std::max(places, form.patches.size());
     for (int cell = 0; cell < board.cells(); ++cell) {
         for (std::size_t p = 0; p < places; ++p)
-            top.assignment.patches.push_back(
-                board.present(cell) ? oracle::id(dice.below(fabrics)) : oracle::id(fabrics));
+            top.assignment.patches.push_back(board.present(cell) ? oracle::id(dice.below(fabrics))
+                                                                 : oracle::id(fabrics));
         top.assignment.turns.push_back(static_cast<std::uint8_t>(dice.below(4)));
         if (top.plan.forms().size() > 1)
             top.assignment.forms.push_back(
@@ -72,7 +72,8 @@ const std::vector<std::vector<sample::Change>> settings{
     {{"/unit", R"({"recipe": "half-square-triangle"})"},
      {"/setting", R"({"columns": 3, "rows": 3, "arrangement": "on-point"})"}},
     {{"/unit", R"({"recipe": "strip-set-triangle"})"}},
-    {{"/unit", R"({"recipe": "log-cabin"})"}, {"/setting", R"({"columns": 5, "rows": 3, "arrangement": "brick"})"}},
+    {{"/unit", R"({"recipe": "log-cabin"})"},
+     {"/setting", R"({"columns": 5, "rows": 3, "arrangement": "brick"})"}},
 };
 
 } // namespace
@@ -137,7 +138,8 @@ TEST_CASE("a top on point has the size and triangles of the trade") {
 TEST_CASE("sashing has the strips and cornerstones that a hand count gives") {
     // Derived: 5 x 4 blocks: 4 x 4 + 5 x 3 strips between them, 4 x 3 crossings; all round 6 x 4 + 5 x 5 and
     // 6 x 5.
-    const char* between = R"({"columns": 5, "rows": 4, "sashing": {"width": "1", "fabric": "f0", "cornerstone": "f1"}})";
+    const char* between =
+        R"({"columns": 5, "rows": 4, "sashing": {"width": "1", "fabric": "f0", "cornerstone": "f1"}})";
     const char* around =
         R"({"columns": 5, "rows": 4, "sashing": {"width": "1", "fabric": "f0", "cornerstone": "f1", "around": true}})";
     Top top = top_of(top_with({{"/setting", between}, {"/unit/finished", R"("6")"}}));
@@ -163,19 +165,21 @@ TEST_CASE("borders add twice their width; a mitred one loses nothing at its corn
 }
 
 TEST_CASE("a unit's fabric lies where its turn puts it") {
-    // Derived: the print of a half-square triangle is above right at turn 0; on point, a turn of 45 degrees more
-    // puts it to the right.
+    // Derived: the print of a half-square triangle is above right at turn 0; on point, a turn of 45 degrees
+    // more puts it to the right.
     for (const bool on_point : {false, true}) {
-        Layout top = top_with({{"/unit", R"({"recipe": "half-square-triangle", "finished": "6"})"},
-                               {"/setting", on_point ? R"({"columns": 1, "rows": 1, "arrangement": "on-point"})"
-                                                     : R"({"columns": 1, "rows": 1})"}});
+        Layout top =
+            top_with({{"/unit", R"({"recipe": "half-square-triangle", "finished": "6"})"},
+                      {"/setting", on_point ? R"({"columns": 1, "rows": 1, "arrangement": "on-point"})"
+                                            : R"({"columns": 1, "rows": 1})"}});
         for (int turn = 0; turn < 4; ++turn) {
             top.assignment.turns[0] = static_cast<std::uint8_t>(turn);
             const Top laid = top_of(top);
-            const Shape& print = *std::find_if(laid.shapes.begin(), laid.shapes.end(), [](const Shape& shape) {
-                return shape.part == Part::unit && shape.patch == 0;
-            });
-            const unit::Point off = unit::centre(print.outline) - unit::Point{laid.width / 2, laid.height / 2};
+            const Shape& print = *std::find_if(
+                laid.shapes.begin(), laid.shapes.end(),
+                [](const Shape& shape) { return shape.part == Part::unit && shape.patch == 0; });
+            const unit::Point off =
+                unit::centre(print.outline) - unit::Point{laid.width / 2, laid.height / 2};
             const double pi = std::acos(-1.0);
             const double angle = -pi / 4 + (on_point ? pi / 4 : 0) + turn * pi / 2;
             CHECK(off.x == Approx(std::cos(angle) * unit::length(off)).margin(1e-9));
@@ -186,9 +190,9 @@ TEST_CASE("a unit's fabric lies where its turn puts it") {
 
 TEST_CASE("strips without cornerstones run on over the crossings") {
     // Derived: 5 x 4 blocks: 4 x 4 upright strips and 5 x 3 below the units, which cover the 4 x 3 crossings.
-    const Top top = top_of(top_with(
-        {{"/setting", R"({"columns": 5, "rows": 4, "sashing": {"width": "1", "fabric": "f0"}})"},
-         {"/unit/finished", R"("6")"}}));
+    const Top top = top_of(
+        top_with({{"/setting", R"({"columns": 5, "rows": 4, "sashing": {"width": "1", "fabric": "f0"}})"},
+                  {"/unit/finished", R"("6")"}}));
     CHECK(many(top, Part::sash) == 31);
     CHECK(total(top, Part::sash) == Approx(31 * 6 + 12));
 }
@@ -211,7 +215,8 @@ TEST_CASE("units cut from one square show parts of it that meet nowhere") {
                     .patches[oracle::at(s.patch)];
             };
             if (a.cell >= b.cell || patch(a).input != patch(b).input) continue;
-            shown += unit::area(unit::common(unit::moved(a.outline, a.to_cloth), unit::moved(b.outline, b.to_cloth)));
+            shown += unit::area(
+                unit::common(unit::moved(a.outline, a.to_cloth), unit::moved(b.outline, b.to_cloth)));
         }
     CHECK(shown == Approx(0).margin(1e-9));
 }

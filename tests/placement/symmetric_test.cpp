@@ -27,13 +27,20 @@ TEST_CASE("symmetric tops keep the rules and the symmetry, the same for every nu
         INFO("symmetry " << static_cast<int>(symmetry));
         const layout::Brief brief = brief_of(9, 9, 12, symmetry);
         CHECK(placement::obstacles(brief).empty());
-        placement::Effort effort{.seed = 5, .moves = 20'000, .restarts = 2, .threads = 1, .seconds = {}, .stop = {}, .progress = {}};
+        placement::Effort effort{.seed = 5,
+                                 .moves = 20'000,
+                                 .restarts = 2,
+                                 .threads = 1,
+                                 .seconds = {},
+                                 .stop = {},
+                                 .progress = {}};
         const placement::Outcome one = placement::place(brief, effort);
         CHECK(one.broken.empty());
         const layout::Orbits orbits = layout::orbits(brief, symmetry);
         for (const auto& orbit : orbits.patches)
             for (const int patch : orbit)
-                CHECK(one.assignment.patches[oracle::at(patch)] == one.assignment.patches[oracle::at(orbit[0])]);
+                CHECK(one.assignment.patches[oracle::at(patch)] ==
+                      one.assignment.patches[oracle::at(orbit[0])]);
         effort.threads = 2;
         CHECK(placement::place(brief, effort).assignment == one.assignment);
         // A search with a hundredth of the moves does not find as much.

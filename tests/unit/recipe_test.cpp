@@ -314,8 +314,8 @@ TEST_CASE("a generous size is rounded to half an inch where the set has it, to a
         made.choices = {unit::choose(recipe, "strip", strips, made.measure)};
         return unit::sew(recipe, made).found.at(0);
     };
-    // Derived: the exact square is sqrt 2 (6 + 1/2) + 1/2 = 9.692 in; five strips of 2 1/2 in make 10 1/2 in, of
-    // 2 3/8 in 9 7/8 in.
+    // Derived: the exact square is sqrt 2 (6 + 1/2) + 1/2 = 9.692 in; five strips of 2 1/2 in make 10 1/2 in,
+    // of 2 3/8 in 9 7/8 in.
     CHECK(square("2 1/2").exact == Approx(std::sqrt(2.0) * 6.5 + 0.5));
     CHECK(square("2 1/2").usual.in_inches() == 10);
     CHECK(square("2 3/8").usual.in_inches() == 9.75);
