@@ -20,7 +20,7 @@ using measure::Length;
 constexpr const char* sides[] = {"top", "right", "bottom", "left"};
 
 std::string inches(double exact, measure::System measure) {
-    return measure::print(Length::inches(exact), measure);
+    return measure::print_measured(Length::inches(exact), measure);
 }
 
 /// A recipe of the program's, or of a file.
@@ -75,8 +75,20 @@ Asked sewn(const Words& words) {
 }
 
 std::string cut_size(const unit::Input& input, measure::System measure) {
-    return fmt::format("{} x {}", measure::print(input.width_cut, measure),
-                       measure::print(input.height_cut, measure));
+    const auto sides = measure::print_sides(input.width_cut, input.height_cut, measure);
+    return input.shape == unit::Cut::strip ? fmt::format("strip {} wide, {} of it in all",
+                                                         measure::print_measured(input.width_cut, measure),
+                                                         measure::print_measured(input.height_cut, measure))
+                                           : sides[0] + " x " + sides[1];
+}
+
+/// What the ruler makes of a size; one that is not rounded up may lie between its marks.
+std::string as_cut(Length size, measure::System measure) {
+    const std::string mark = measure::print_measured(size, measure);
+    const Length marked = measure::read_length(mark, measure, "");
+    const std::int64_t off = size.ticks - marked.ticks;
+    if (off == 0) return "cut as " + mark;
+    return fmt::format("cut a little {} {}", off > 0 ? "more than" : "less than", mark);
 }
 
 std::string bias_edges(const unit::Form& form) {
@@ -106,9 +118,9 @@ void tell_pieces(const Asked& asked, std::ostream& out) {
     out << table.text();
     const bool metric = measure == measure::System::metric;
     for (const unit::Found& found : asked.sewn.found)
-        out << fmt::format("{}, {}: {}{:.4f} {}, cut as {}.\n", found.name, found.says,
+        out << fmt::format("{}, {}: {}{:.4f} {}, {}.\n", found.name, found.says,
                            found.chosen ? "chosen, " : "exactly ", found.exact * (metric ? 2.54 : 1),
-                           metric ? "cm" : "in", measure::print(found.usual, measure));
+                           metric ? "cm" : "in", as_cut(found.usual, measure));
     if (std::any_of(asked.sewn.inputs.begin(), asked.sewn.inputs.end(),
                     [](const unit::Input& input) { return input.per_square > 1; }))
         out << "Triangles are cut from squares of that size.\n";
@@ -150,19 +162,21 @@ void tell_batch(const Asked& asked, int units, std::ostream& out) {
     const unit::Batch batch = unit::batch(asked.sewn, units, asked.usable_width);
     const measure::System measure = asked.order.measure;
     out << fmt::format("\nFor {} unit{} from cloth {} wide: {} making{}, {} unit{} to spare.\n", units,
-                       units == 1 ? "" : "s", measure::print(asked.usable_width, measure), batch.makings,
-                       batch.makings == 1 ? "" : "s", batch.spare_units, batch.spare_units == 1 ? "" : "s");
+                       units == 1 ? "" : "s", measure::print_measured(asked.usable_width, measure),
+                       batch.makings, batch.makings == 1 ? "" : "s", batch.spare_units,
+                       batch.spare_units == 1 ? "" : "s");
     for (std::size_t s = 0; s < batch.sets.size(); ++s) {
         const unit::Batch::OfSet& set = batch.sets[s];
         out << fmt::format("  {}: {} strip set{} of {} strips in all, {} sections from each, {} to spare\n",
                            asked.sewn.sets[s].name, set.sets, set.sets == 1 ? "" : "s", set.strips,
                            set.per_strip, set.spare);
     }
-    Table table({"piece", ">to cut", ">to a width", ">widths", "of one fabric"});
+    Table table({"piece", ">to cut", ">pieces from one width of cloth", ">widths to cut",
+                 "cloth, if all of one fabric"});
     for (std::size_t i = 0; i < batch.inputs.size(); ++i) {
         const unit::Batch::OfInput& input = batch.inputs[i];
         table.add({asked.sewn.inputs[i].name, std::to_string(input.pieces), std::to_string(input.per_width),
-                   std::to_string(input.strips), measure::print(input.length, measure)});
+                   std::to_string(input.strips), measure::print_measured(input.length, measure)});
     }
     out << table.text();
 }
@@ -211,6 +225,7 @@ Json recipe_json(const Asked& asked, int units) {
     const unit::Sewn& sewn = asked.sewn;
     Json json{{"recipe", asked.recipe.id},
               {"name", asked.recipe.name},
+              {"measure", "inch"},
               {"finished", sewn.finished},
               {"seam", asked.order.seam.in_inches()}};
     json["pieces"] = Json::array();

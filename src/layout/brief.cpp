@@ -9,8 +9,11 @@
 #include <set>
 
 #include "layout/complaints.h"
+#include "layout/mirror.h"
 #include "layout/pinning.h"
 #include "layout/tally.h"
+#include "layout/top.h"
+#include "unit/recipe.h"
 
 namespace motley::layout {
 
@@ -226,23 +229,44 @@ void set_aim(Brief& brief, const AimPicture& picture) {
             brief.board.present(cell) ? light + (dark - light) * darkness(brief, cell, picture) : 0);
 }
 
-/// Images come by twos and fours: an even share is one as near as they allow.
-void loosen_for_symmetry(const Plan& plan, Brief& brief) {
-    if (brief.symmetry == Symmetry::none) return;
-    const int slack = brief.symmetry == Symmetry::mirror || brief.symmetry == Symmetry::half_turn ? 1 : 3;
+/// Images come by twos and fours: an even share is one as near as they allow. Filling the largest orbits
+/// first, always with the fabric that lacks the most, misses a share by less than the largest orbit's size in
+/// every role; over the roles these add up.
+void loosen_for_symmetry(const Plan& plan, const Orbits& orbits, Brief& brief) {
+    std::size_t size = 1;
+    for (const auto& orbit : orbits.patches) size = std::max(size, orbit.size());
+    const int slack = static_cast<int>(size) - 1;
     for (std::size_t f = 0; f < brief.names.size(); ++f) {
         Count::Kind kind = Count::Kind::even;
         for (const auto& [id, count] : plan.counts)
             if (id == "*") kind = count.kind;
         for (const auto& [id, count] : plan.counts)
             if (id == brief.names[f]) kind = count.kind;
-        if (kind != Count::Kind::even) continue;
-        const auto widen = [slack](Range& range) {
-            if (range.most > 0) range = {std::max(0, range.least - slack), range.most + slack};
-        };
-        for (auto& role : brief.role_counts) widen(role[f]);
-        widen(brief.counts[f]);
+        if (kind == Count::Kind::even) brief.counts[f] = {0, 0};
+        for (auto& role : brief.role_counts) {
+            if (role[f].most == 0) continue;
+            role[f] = {std::max(0, role[f].least - slack), role[f].most + slack};
+            if (kind != Count::Kind::even) continue;
+            brief.counts[f].least += role[f].least;
+            brief.counts[f].most += role[f].most;
+        }
     }
+}
+
+/// Turns that the plan says for all, not for one unit by a pin, follow their images.
+void turn_with_images(const Orbits& orbits, Brief& brief) {
+    if (!orbits.obstacle.empty()) return;
+    for (std::size_t cell = 0; cell < brief.turns.size(); ++cell)
+        if (brief.turns[cell] >= 0) brief.turns[cell] = orbits.turns[cell];
+}
+
+/// Names of the recipes whose patches all are pieces of their own, at standard sizes.
+std::string sewn_one_by_one() {
+    std::string names;
+    for (const unit::Recipe& recipe : unit::recipes())
+        if (!sewn_in_batches(unit::sew(recipe, {})))
+            names += fmt::format("{}\"{}\"", names.empty() ? "" : ", ", recipe.id);
+    return names;
 }
 
 /// Patches that are not there get the fabric that is none.
@@ -266,6 +290,25 @@ void fill_absent(Brief& brief) {
 
 } // namespace
 
+namespace {
+
+/// Fabrics that lie along the edges of units all over the top: sashing, plain blocks, the edge of a setting
+/// on point or of bricks. Where touching is ruled they would meet themselves, so "*" leaves them out; but not
+/// a background, nor one that the plan gives a number.
+std::set<std::string> around_units(const Plan& plan, const std::vector<palette::Fabric>& fabrics) {
+    std::set<std::string> ids;
+    if (plan.rules.touching == Touching::free) return ids;
+    if (plan.setting.sashing) ids.insert(plan.setting.sashing->fabric);
+    if (!plan.setting.alternate.empty()) ids.insert(plan.setting.alternate);
+    if (plan.setting.arrangement != Arrangement::straight && !fabrics.empty())
+        ids.insert(fabrics[index(edge_fabric(plan, fabrics))].id);
+    for (const std::string& id : plan.rules.exempt) ids.erase(id);
+    for (const auto& [id, count] : plan.counts) ids.erase(id);
+    return ids;
+}
+
+} // namespace
+
 std::vector<std::vector<char>> takers(const Plan& plan, const std::vector<palette::Fabric>& fabrics) {
     std::vector<std::string> roles;
     if (sewn_in_batches(plan.sewn)) {
@@ -281,12 +324,17 @@ std::vector<std::vector<char>> takers(const Plan& plan, const std::vector<palett
         lists.emplace_back(list.begin(), list.end());
         named.insert(list.begin(), list.end());
     }
+    const std::set<std::string> around = around_units(plan, fabrics);
     std::vector<std::vector<char>> taken;
     for (const auto& list : lists) {
-        taken.emplace_back();
-        for (const palette::Fabric& fabric : fabrics)
-            taken.back().push_back(list.contains(fabric.id) ||
-                                   (list.contains("*") && !named.contains(fabric.id)));
+        std::vector<char> all, fewer;
+        for (const palette::Fabric& fabric : fabrics) {
+            const bool other = list.contains("*") && !named.contains(fabric.id);
+            all.push_back(list.contains(fabric.id) || other);
+            fewer.push_back(list.contains(fabric.id) || (other && !around.contains(fabric.id)));
+        }
+        const bool any = std::find(fewer.begin(), fewer.end(), 1) != fewer.end();
+        taken.push_back(any ? std::move(fewer) : std::move(all));
     }
     return taken;
 }
@@ -298,16 +346,18 @@ Brief make_brief(const Plan& plan, const std::vector<palette::Fabric>& fabrics,
     exempt_fabrics(plan, brief, complaints);
     brief.turns = turns_of(plan, brief.board);
     if (brief.kit && brief.symmetry != Symmetry::none)
-        complaints.add(plan.where("/setting/symmetry"),
-                       "units that are sewn in batches cannot be laid symmetrically: a batch does not give "
-                       "matching ones",
-                       "leave \"symmetry\" out, or use a recipe that makes one unit at a time");
+        complaints.add(
+            plan.where("/setting/symmetry"),
+            "with symmetry every patch of a unit must be cut on its own; the patches of this one "
+            "share fabrics, or come from pieces that several units share (sewn in batches)",
+            fmt::format("leave \"symmetry\" out, or use one of these recipes: {}", sewn_one_by_one()));
     const auto taken = takers(plan, fabrics);
     const bool roles_good = check_roles(plan, brief, taken, complaints);
     std::optional<Tally> counts;
     if (roles_good) {
         const PinUses uses = pin_down(plan, taken, brief, complaints);
-        counts = tally(plan, brief.names, roles_of(brief), taken, yields, uses, complaints);
+        counts = tally(plan, brief.kit ? Counted::pieces : Counted::patches, brief.names, roles_of(brief),
+                       taken, yields, uses, complaints);
     }
     complaints.raise();
     expects(counts.has_value());
@@ -316,7 +366,11 @@ Brief make_brief(const Plan& plan, const std::vector<palette::Fabric>& fabrics,
     brief.counts = std::move(counts->ranges.totals);
     brief.shares = std::move(counts->shares);
     set_aim(brief, picture);
-    loosen_for_symmetry(plan, brief);
+    if (brief.symmetry != Symmetry::none) {
+        const Orbits images = orbits(brief, brief.symmetry);
+        turn_with_images(images, brief);
+        loosen_for_symmetry(plan, images, brief);
+    }
     fill_absent(brief);
     return brief;
 }

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstdlib>
 #include <map>
+#include <utility>
 
 #include "layout/contact.h"
 #include "layout/score.h"
@@ -73,6 +74,7 @@ private:
             return;
         }
         if (brief_.kit && !pin.fabrics.empty()) {
+            if (std::exchange(told_of_batches_, true)) return;
             complaints_.add(pointer(plan_, i) + "/fabrics",
                             "these units are sewn in batches, so their fabrics are not chosen one by one",
                             "pin only the \"turn\", or use a recipe that makes one unit at a time");
@@ -133,6 +135,7 @@ private:
     Brief& brief_;
     Complaints& complaints_;
     std::map<std::string, std::size_t> by_name_;
+    bool told_of_batches_ = false;
     std::vector<int> fabric_pin_; ///< By patch: the pin that holds it, or -1.
     std::vector<int> turn_pin_;   ///< By cell.
 };

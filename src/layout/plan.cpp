@@ -171,6 +171,7 @@ private:
         order.sizes = unit::Sizes::usual;
         try {
             plan_.sewn = unit::sew(recipe(), order);
+            unit::batch(plan_.sewn, 1, plan_.usable_width); // Refuses what is wider than the cloth.
         } catch (const Fault& fault) {
             std::vector<Problem> problems = fault.problems();
             for (Problem& problem : problems)

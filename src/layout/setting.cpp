@@ -111,6 +111,9 @@ private:
                 fmt::format("a top may have at most {} units", most_cells));
             return;
         }
+        if (setting_.arrangement == Arrangement::straight && !setting_.edge.empty())
+            complaints_.add(node.where() + "/edge", "a straight setting has no pieces to fill its edge",
+                            "leave \"edge\" out, or add a border");
         if (setting_.arrangement == Arrangement::on_point && setting_.sashing && setting_.sashing->around)
             complaints_.add(node.where() + "/sashing/around",
                             "on point the triangles at the edge lie where sashing around the units would",

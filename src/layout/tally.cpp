@@ -21,10 +21,11 @@ struct Asked {
 
 class Ledger {
 public:
-    Ledger(const Plan& plan, const std::vector<std::string>& names, const std::vector<Role>& roles,
+    Ledger(const Plan& plan, Counted counted, const std::vector<std::string>& names, const std::vector<Role>& roles,
            const std::vector<std::vector<char>>& takers, const std::vector<int>& yields, const PinUses& pins,
            Complaints& complaints)
         : plan_(plan),
+          noun_(counted == Counted::pieces ? "pieces to cut" : "patches"),
           names_(names),
           role_(roles),
           takers_(takers),
@@ -70,6 +71,7 @@ private:
     std::vector<int> pins_of(std::size_t f) const;
 
     const Plan& plan_;
+    std::string noun_;
     const std::vector<std::string>& names_;
     const std::vector<Role>& role_;
     const std::vector<std::vector<char>>& takers_;
@@ -151,12 +153,12 @@ Problem Ledger::too_many(const Misfit& misfit) const {
     if (misfit.fabric >= 0) {
         const std::size_t f = static_cast<std::size_t>(misfit.fabric);
         return {plan_.where(asked_[f].pointer),
-                fmt::format("the counts ask for {} patches of {}, the top has room for {}", misfit.forced,
-                            name(f), misfit.patches),
+                fmt::format("the counts ask for {} {} of {}, the top has room for {}", misfit.forced, noun_, name(f),
+                            misfit.patches),
                 "ask for fewer, or make the top larger"};
     }
     return {plan_.where("/counts"),
-            fmt::format("the counts ask for {} patches{}, the top has {}", misfit.forced, of_roles(misfit),
+            fmt::format("the counts ask for {} {}{}, the top has {}", misfit.forced, noun_, of_roles(misfit),
                         misfit.patches),
             fmt::format("ask for {} fewer, or make the top larger", misfit.forced - misfit.patches)};
 }
@@ -165,11 +167,11 @@ Problem Ledger::too_few(const Misfit& misfit, bool stock) const {
     const std::int64_t lacking = misfit.patches - misfit.allowed;
     if (stock)
         return {plan_.where("/counts"),
-                fmt::format("the stock gives {} patches{}, the top needs {}: {} short", misfit.allowed,
+                fmt::format("the stock gives {} {}{}, the top needs {}: {} short", misfit.allowed, noun_,
                             of_roles(misfit), misfit.patches, lacking),
                 "add fabric to the stock, let one fabric be \"even\", or make the top smaller"};
     return {plan_.where("/counts"),
-            fmt::format("the counts ask for {} patches{}, the top has {}", misfit.allowed, of_roles(misfit),
+            fmt::format("the counts ask for {} {}{}, the top has {}", misfit.allowed, noun_, of_roles(misfit),
                         misfit.patches),
             fmt::format("ask for {} more, let one fabric be \"even\", or make the top smaller", lacking)};
 }
@@ -295,10 +297,10 @@ bool Ledger::pins_within_even(const Bounds& windows) {
 
 } // namespace
 
-std::optional<Tally> tally(const Plan& plan, const std::vector<std::string>& names,
+std::optional<Tally> tally(const Plan& plan, Counted counted, const std::vector<std::string>& names,
                            const std::vector<Role>& roles, const std::vector<std::vector<char>>& takers,
                            const std::vector<int>& yields, const PinUses& pins, Complaints& complaints) {
-    return Ledger(plan, names, roles, takers, yields, pins, complaints).balance();
+    return Ledger(plan, counted, names, roles, takers, yields, pins, complaints).balance();
 }
 
 } // namespace motley::layout

@@ -2,6 +2,7 @@
 /// Turns the counts of a plan into ranges by role and fabric that can be met together, or says why they
 /// cannot.
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -29,8 +30,9 @@ struct Role {
     int places = 0; ///< How many.
 };
 
-/// `names` are the fabrics'. Empty when a complaint was added.
-std::optional<Tally> tally(const Plan& plan, const std::vector<std::string>& names,
+/// `names` are the fabrics', `counted` what is counted, for people. Empty when a complaint was added.
+enum class Counted : std::uint8_t { patches, pieces };
+std::optional<Tally> tally(const Plan& plan, Counted counted, const std::vector<std::string>& names,
                            const std::vector<Role>& roles, const std::vector<std::vector<char>>& takers,
                            const std::vector<int>& yields, const PinUses& pins, Complaints& complaints);
 

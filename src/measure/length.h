@@ -3,6 +3,7 @@
 /// Unit: the tick, 1/8128 inch, so that 1/64 in (127 ticks) and 1 mm (320 ticks) are both whole. 1 in = 25.4
 /// mm exactly.
 
+#include <array>
 #include <compare>
 #include <cstdint>
 #include <string>
@@ -48,6 +49,17 @@ std::string print(Length length, System system);
 
 /// The same without the unit ("6 1/2").
 std::string print_bare(Length length, System system);
+
+/// What comes of sewing and is laid under a ruler: inches to the nearest 1/16; metric as `print`, but half
+/// millimetres are told ("7.5 mm").
+std::string print_measured(Length length, System system);
+
+/// The two sides of one thing, both in one unit: "243 mm" and "125 mm", not "12.5 cm".
+std::array<std::string, 2> print_sides(Length width, Length height, System system);
+
+/// What somebody set, a seam allowance: as it is. Fractions to 1/64, half millimetres, the other system where
+/// only that is exact, else four digits: "7.5 mm", "1/4 in", "0.3 in".
+std::string print_set(Length length, System system);
 
 /// For files: text that read_length takes back to exactly this length whatever the file's measure. `print`'s
 /// where that is exact, else the other system's, else decimals. Expects 0 <= length <= longest.

@@ -106,8 +106,11 @@ void KitModel::measure() {
         for (const int slot : slots_of_[r]) area += area_[at(slot)];
         for (int f = 0; f < fabrics; ++f) {
             if (layout::index(brief.none()) == at(f)) continue;
-            light += std::int64_t{brief.shares[r][at(f)]} * light_[at(f)];
-            many += brief.shares[r][at(f)];
+            // As often as the counts let it be cut: which fabrics are, where not all can be, is open yet.
+            const layout::Range& range = brief.role_counts[r][at(f)];
+            const std::int64_t weight = range.least + std::min(range.most, static_cast<int>(slots_of_[r].size()));
+            light += weight * light_[at(f)];
+            many += weight;
         }
         mean_area_.push_back(area /
                              std::max<std::int64_t>(1, static_cast<std::int64_t>(slots_of_[r].size())));

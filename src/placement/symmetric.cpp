@@ -4,7 +4,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <numeric>
+#include <utility>
 
 #include "placement/price.h"
 #include "placement/state.h"
@@ -24,75 +26,194 @@ Tally difference(const Tally& after, const Tally& before) {
 
 using Orbit = std::vector<int>;
 
-/// Fills the largest orbits first, each with the fabric whose share is furthest from met.
-layout::Assignment pour_orbits(const Model& model, const layout::Orbits& orbits, Chance& chance) {
-    layout::Assignment out;
-    out.patches.assign(at(model.patches), layout::FabricId{static_cast<std::uint16_t>(model.fabrics - 1)});
-    for (const int turn : orbits.turns) out.turns.push_back(static_cast<std::uint8_t>(turn));
-    std::vector<std::vector<int>> left = model.brief.shares;
-    std::vector<int> order(orbits.patches.size());
-    std::iota(order.begin(), order.end(), 0);
-    chance.shuffle(order);
-    std::stable_sort(order.begin(), order.end(), [&](int a, int b) {
-        return orbits.patches[at(a)].size() > orbits.patches[at(b)].size();
-    });
-    const auto lay = [&](const Orbit& orbit, int f) {
-        for (const int patch : orbit) {
-            out.patches[at(patch)] = layout::FabricId{static_cast<std::uint16_t>(f)};
-            --left[at(patch % model.places)][at(f)];
-        }
-    };
-    const auto pinned = [&](const Orbit& orbit) {
-        for (const int patch : orbit)
-            if (model.brief.pinned[at(patch)] != layout::no_fabric)
-                return static_cast<int>(layout::index(model.brief.pinned[at(patch)]));
-        return -1;
-    };
-    for (const Orbit& orbit : orbits.patches)
-        if (const int f = pinned(orbit); f >= 0) lay(orbit, f);
-    for (const int o : order) {
-        const Orbit& orbit = orbits.patches[at(o)];
-        if (pinned(orbit) >= 0) continue;
-        const std::size_t place = at(orbit.front() % model.places);
-        int best = -1;
-        for (int f = 0; f < model.fabrics; ++f)
-            if (model.brief.role_counts[place][at(f)].most > 0 &&
-                (best < 0 || left[place][at(f)] > left[place][at(best)]))
-                best = f;
-        lay(orbit, best);
-    }
-    return out;
+/// Fabrics that can lie on patches that are there.
+int real_fabrics(const layout::Brief& brief) {
+    return static_cast<int>(brief.names.size()) - (brief.names.back().empty() ? 1 : 0);
 }
+
+class Pouring {
+public:
+    Pouring(const Model& model, const layout::Orbits& orbits, Chance& chance)
+        : model_(model),
+          orbits_(orbits),
+          fabrics_(real_fabrics(model.brief)),
+          left_(model.brief.shares),
+          used_(at(fabrics_)),
+          filled_(orbits.patches.size()) {
+        // What is not there shows the fabric that is none.
+        out_.patches.assign(at(model.patches),
+                            layout::FabricId{static_cast<std::uint16_t>(model.fabrics - 1)});
+        for (const int turn : orbits.turns) out_.turns.push_back(static_cast<std::uint8_t>(turn));
+        order_.resize(orbits.patches.size());
+        std::iota(order_.begin(), order_.end(), std::size_t{0});
+        chance.shuffle(order_);
+        std::stable_sort(order_.begin(), order_.end(),
+                         [&](std::size_t a, std::size_t b) { return size(a) > size(b); });
+    }
+
+    /// Pins; counts that are exact, which may need small orbits to come out; then the largest orbits first,
+    /// each with the fabric whose share is furthest from met.
+    layout::Assignment run() {
+        for (std::size_t o = 0; o < filled_.size(); ++o)
+            for (const int patch : orbits_.patches[o])
+                if (const layout::FabricId pin = model_.brief.pinned[at(patch)];
+                    pin != layout::no_fabric && !filled_[o])
+                    lay(o, static_cast<int>(layout::index(pin)));
+        for (int f = 0; f < fabrics_; ++f)
+            if (model_.brief.counts[at(f)].least == model_.brief.counts[at(f)].most) lay_exactly(f);
+        for (const std::size_t o : order_) {
+            if (filled_[o]) continue;
+            int best = -1;
+            for (int f = 0; f < fabrics_; ++f)
+                if (allowed(o, f) && (best < 0 || rank(o, f) > rank(o, best))) best = f;
+            expects(best >= 0);
+            lay(o, best);
+        }
+        return std::move(out_);
+    }
+
+private:
+    int size(std::size_t o) const { return static_cast<int>(orbits_.patches[o].size()); }
+    bool fits(std::size_t o, int f) const {
+        return used_[at(f)] + size(o) <= model_.brief.counts[at(f)].most;
+    }
+    bool allowed(std::size_t o, int f) const {
+        return std::all_of(orbits_.patches[o].begin(), orbits_.patches[o].end(), [&](int patch) {
+            return model_.brief.role_counts[at(patch % model_.places)][at(f)].most > 0;
+        });
+    }
+    int lacks(std::size_t o, int f) const {
+        int sum = 0;
+        for (const int patch : orbits_.patches[o]) sum += left_[at(patch % model_.places)][at(f)];
+        return sum;
+    }
+    std::pair<bool, int> rank(std::size_t o, int f) const { return {fits(o, f), lacks(o, f)}; }
+
+    void lay(std::size_t o, int f) {
+        for (const int patch : orbits_.patches[o]) {
+            out_.patches[at(patch)] = layout::FabricId{static_cast<std::uint16_t>(f)};
+            --left_[at(patch % model_.places)][at(f)];
+        }
+        used_[at(f)] += size(o);
+        filled_[o] = 1;
+    }
+
+    /// The odd one first, then the odd pair, then the largest that fit.
+    void lay_exactly(int f) {
+        const int wanted = model_.brief.counts[at(f)].most;
+        for (const int small : {1, 2})
+            if ((wanted - used_[at(f)]) % (2 * small) != 0) lay_one(f, small);
+        for (const int large : {4, 2, 1})
+            while (used_[at(f)] + large <= wanted && lay_one(f, large)) continue;
+    }
+
+    bool lay_one(int f, int of_size) {
+        std::size_t best = filled_.size();
+        for (const std::size_t o : order_)
+            if (!filled_[o] && size(o) == of_size && fits(o, f) && allowed(o, f) &&
+                (best == filled_.size() || lacks(o, f) > lacks(best, f)))
+                best = o;
+        if (best == filled_.size()) return false;
+        lay(best, f);
+        return true;
+    }
+
+    const Model& model_;
+    const layout::Orbits& orbits_;
+    int fabrics_;
+    std::vector<std::vector<int>> left_; // [place][fabric] of the shares.
+    std::vector<int> used_;              // [fabric]
+    std::vector<char> filled_;           // [orbit]
+    std::vector<std::size_t> order_;
+    layout::Assignment out_;
+};
+
+/// Orbits that can change places without a pin or a count noticing.
+std::vector<std::vector<const Orbit*>> exchangeable(const Model& model, const layout::Orbits& orbits) {
+    std::map<std::vector<int>, std::vector<const Orbit*>> alike; // By the places of their patches.
+    for (const Orbit& orbit : orbits.patches) {
+        std::vector<int> places;
+        bool free = true;
+        for (const int patch : orbit) {
+            places.push_back(patch % model.places);
+            free = free && model.brief.pinned[at(patch)] == layout::no_fabric;
+        }
+        if (free) alike[places].push_back(&orbit);
+    }
+    std::vector<std::vector<const Orbit*>> groups;
+    for (auto& [places, group] : alike)
+        if (group.size() > 1) groups.push_back(std::move(group));
+    return groups;
+}
+
+/// What a move did, so that it can be taken back.
+class Moves {
+public:
+    Moves(const Model& model, const layout::Orbits& orbits, State& state, Chance& chance)
+        : orbits_(orbits), state_(state), chance_(chance), groups_(exchangeable(model, orbits)) {
+        for (std::size_t g = 0; g < groups_.size(); ++g) // A group is drawn as often as it has orbits.
+            by_size_.insert(by_size_.end(), groups_[g].size(), g);
+        turns_ = model.places > 1 && !orbits.turnings.empty();
+    }
+
+    bool none() const { return groups_.empty() && !turns_; }
+
+    /// False when nothing changed.
+    bool make() {
+        a_ = b_ = nullptr;
+        before_.clear();
+        if (turns_ && (groups_.empty() || chance_.below(4) == 0)) return turn();
+        const auto& group = groups_[by_size_[at(chance_.below(static_cast<int>(by_size_.size())))]];
+        const Orbit* a = group[at(chance_.below(static_cast<int>(group.size())))];
+        const Orbit* b = group[at(chance_.below(static_cast<int>(group.size())))];
+        if (state_.fabric(a->front()) == state_.fabric(b->front())) return false;
+        a_ = a, b_ = b;
+        exchange();
+        return true;
+    }
+
+    void take_back() {
+        if (a_) return exchange();
+        for (const auto& [cell, pose] : before_) state_.pose_to(cell, pose);
+    }
+
+private:
+    bool turn() {
+        const auto& all = orbits_.turnings;
+        const layout::Turning& turning = all[at(chance_.below(static_cast<int>(all.size())))];
+        const auto& way = turning.ways[at(chance_.below(static_cast<int>(turning.ways.size())))];
+        if (state_.pose(turning.cells.front()) == way.front()) return false;
+        for (std::size_t i = 0; i < way.size(); ++i) {
+            before_.emplace_back(turning.cells[i], state_.pose(turning.cells[i]));
+            state_.pose_to(turning.cells[i], way[i]);
+        }
+        return true;
+    }
+
+    void exchange() {
+        for (std::size_t k = 0; k < a_->size(); ++k) state_.exchange((*a_)[k], (*b_)[k]);
+    }
+
+    const layout::Orbits& orbits_;
+    State& state_;
+    Chance& chance_;
+    std::vector<std::vector<const Orbit*>> groups_;
+    std::vector<std::size_t> by_size_;
+    bool turns_ = false;
+    const Orbit *a_ = nullptr, *b_ = nullptr;
+    std::vector<std::pair<int, int>> before_; // Cells that were turned, and how they lay.
+};
 
 } // namespace
 
 layout::Assignment place_symmetric(const Model& model, const layout::Orbits& orbits, Chance& chance,
                                    const SymmetricEffort& effort) {
-    const layout::Assignment start = pour_orbits(model, orbits, chance);
+    const layout::Assignment start = Pouring(model, orbits, chance).run();
     Price price(model, start);
     State state(model, start, price.watch());
     price.set_base(state.base());
-    // Orbits that can change places: of one size, in one role, without a pin.
-    std::vector<std::vector<const Orbit*>> groups;
-    for (const Orbit& orbit : orbits.patches) {
-        if (std::any_of(orbit.begin(), orbit.end(),
-                        [&](int patch) { return model.brief.pinned[at(patch)] != layout::no_fabric; }))
-            continue;
-        const auto fits = [&](const std::vector<const Orbit*>& group) {
-            return group.front()->size() == orbit.size() &&
-                   group.front()->front() % model.places == orbit.front() % model.places;
-        };
-        const auto group = std::find_if(groups.begin(), groups.end(), fits);
-        if (group == groups.end())
-            groups.push_back({&orbit});
-        else
-            group->push_back(&orbit);
-    }
-    std::erase_if(groups, [](const auto& group) { return group.size() < 2; });
-    if (groups.empty()) return start;
-    std::vector<int> by_size; // A group is drawn as often as it has orbits.
-    for (std::size_t g = 0; g < groups.size(); ++g)
-        by_size.insert(by_size.end(), groups[g].size(), static_cast<int>(g));
+    Moves walk(model, orbits, state, chance);
+    if (walk.none()) return start;
 
     const Thresholds thresholds;
     constexpr double per_break = 1; // Of the price, where a shuffle costs 1 in all: far above any exchange.
@@ -109,16 +230,12 @@ layout::Assignment place_symmetric(const Model& model, const layout::Orbits& orb
         if (move % 256 == 0 && effort.stop.stop_requested()) break;
         const double done = static_cast<double>(move) / static_cast<double>(moves);
         const double temperature = 0.02 * std::exp(done * std::log(1e-4));
-        const auto& group = groups[at(by_size[at(chance.below(static_cast<int>(by_size.size())))])];
-        const Orbit& a = *group[at(chance.below(static_cast<int>(group.size())))];
-        const Orbit& b = *group[at(chance.below(static_cast<int>(group.size())))];
-        if (state.fabric(a.front()) == state.fabric(b.front())) continue;
         const Tally before = state.tally();
-        for (std::size_t k = 0; k < a.size(); ++k) state.exchange(a[k], b[k]);
+        if (!walk.make()) continue;
         const Tally gain = difference(state.tally(), before);
         const double step = price.of(before, gain) + per_break * static_cast<double>(gain.broken);
         if (step > 0 && (temperature <= 0 || step / temperature > thresholds.draw(chance.bits()))) {
-            for (std::size_t k = 0; k < a.size(); ++k) state.exchange(a[k], b[k]);
+            walk.take_back();
             continue;
         }
         // Kept on the way where a rule fewer is broken: what counts otherwise is where it ends.
@@ -126,29 +243,6 @@ layout::Assignment place_symmetric(const Model& model, const layout::Orbits& orb
     }
     if (state.tally().broken == best_tally.broken && price.of(state.tally()) < best_price) keep();
     return best;
-}
-
-std::vector<Problem> symmetry_obstacles(const layout::Brief& brief, const layout::Orbits& orbits) {
-    if (!orbits.obstacle.empty()) return {{"", "impossible: " + orbits.obstacle, ""}};
-    const Model model(brief);
-    std::vector<char> open(at(model.places), 0); // Places that a background may fill.
-    for (int p = 0; p < model.places; ++p)
-        for (int f = 0; f < model.fabrics; ++f)
-            if (model.exempt(f) && brief.role_counts[at(p)][at(f)].most > 0) open[at(p)] = 1;
-    for (const Orbit& orbit : orbits.patches)
-        for (std::size_t i = 0; i < orbit.size(); ++i)
-            for (std::size_t j = i + 1; j < orbit.size(); ++j) {
-                const int a = orbit[i] / model.places, b = orbit[j] / model.places;
-                if (a == b || open[at(orbit[i] % model.places)] != 0 ||
-                    !model.conflict(orbit[i], orbits.turns[at(a)], orbit[j], orbits.turns[at(b)]))
-                    continue;
-                return {{"",
-                         fmt::format("impossible: with this symmetry the units at {} and {} show the same "
-                                     "fabric, and they come too near to each other for the rules",
-                                     brief.board.place(a), brief.board.place(b)),
-                         "use an odd number of rows and columns, or set \"touching\" to \"free\""}};
-            }
-    return {};
 }
 
 } // namespace motley::placement

@@ -18,12 +18,14 @@ struct SymmetricEffort {
     std::stop_token stop;
 };
 
-/// Annealing over exchanges of orbits of one size; broken rules are weighed so that they go first. Whole,
-/// whether every rule is kept or not. Expects orbits without an obstacle.
+/// Annealing over exchanges of orbits of one size, and over turns of units and their images; broken rules are
+/// weighed so that they go first. Whole, whether every rule is kept or not. Expects orbits without an
+/// obstacle.
 layout::Assignment place_symmetric(const Model& model, const layout::Orbits& orbits, Chance& chance,
                                    const SymmetricEffort& effort);
 
-/// What no symmetric top can avoid: images that touch each other, or units that cannot be images.
+/// What no symmetric top can avoid: images that touch each other, units that cannot be images, counts that
+/// images cannot make. Remedies were tried: they take away what is told.
 std::vector<Problem> symmetry_obstacles(const layout::Brief& brief, const layout::Orbits& orbits);
 
 } // namespace motley::placement

@@ -20,7 +20,8 @@ constexpr double around = 44; ///< Room for measurements, at the sides where the
 constexpr double caption = 30;
 constexpr double indent = 52;        ///< Of words, for the step's number.
 constexpr double highest = 430;      ///< Pixels; of a thing.
-constexpr double most_per_inch = 42; ///< Small things are not blown up beyond that.
+constexpr double most_per_inch = 42; ///< Small things are not blown up beyond that,
+constexpr double readable = 260;     ///< unless the largest would stay smaller than this.
 
 struct Ink {
     double r = 0, g = 0, b = 0;
@@ -290,7 +291,7 @@ Arrangement arranged(const std::vector<const unit::Figure*>& things, int width) 
     for (const unit::Figure* thing : things)
         if (thing) largest = std::max({largest, thing->box.width(), thing->box.height()});
     if (largest <= 0) return {};
-    const double most = std::min(most_per_inch, highest / largest);
+    const double most = std::min(std::max(most_per_inch, readable / largest), highest / largest);
     for (std::size_t rows = 1; rows <= 3; ++rows)
         for (double scale = most; scale >= 0.5 * most; scale *= 0.96)
             if (Arrangement made = arranged(things, width, scale); made.heights.size() <= rows) return made;

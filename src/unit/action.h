@@ -100,6 +100,7 @@ struct Trim {
         centre,
         seam,     ///< Centred, then moved so that the last seam runs through the middle.
         top_left, ///< Flush with the top and left edges.
+        top,      ///< Centred from left to right, flush with the top edge.
     } about = About::centre;
     bool ears = false; ///< Only what sticks out behind, level with the edges.
 };

@@ -30,23 +30,31 @@ std::pair<std::string, std::size_t> split_name(const std::string& name) {
     return {name.substr(0, point), number};
 }
 
+/// "1st", "2nd", "13th"
+std::string ordinal(int number) {
+    const int last = number % 10;
+    const bool teens = number / 10 % 10 == 1;
+    return fmt::format("{}{}", number,
+                       teens || last == 0 || last > 3 ? "th"
+                       : last == 1                    ? "st"
+                       : last == 2                    ? "nd"
+                                                      : "rd");
+}
+
 } // namespace
 
-void Bench::begin(int number, std::string verb) {
+void Bench::begin(int number, int written, std::string verb) {
+    written_ = written;
     step_ = {};
     step_.number = number;
     step_.verb = std::move(verb);
 }
 
 void Bench::refuse(std::string what, std::string remedy) const {
-    throw Fault(Cause::input, fmt::format("recipe {}, step {} ({})", recipe_, step_.number, step_.verb),
-                std::move(what), std::move(remedy));
-}
-
-std::string Bench::said(double inches) const {
-    const measure::Length limit = measure::longest;
-    if (!(std::abs(inches) <= limit.in_inches())) return "no length at all";
-    return print(measure::Length::inches(inches), measure_);
+    const std::string where = written_ == 0 ? fmt::format("recipe {}, cutting out", recipe_)
+                                            : fmt::format("recipe {}, the {} of its steps ({})", recipe_,
+                                                          ordinal(written_), step_.verb);
+    throw Fault(Cause::input, where, std::move(what), std::move(remedy));
 }
 
 void Bench::add_strip(const std::string& name, Strip strip) {
@@ -161,11 +169,23 @@ Stack Bench::stack(Thing thing, const std::string& name) const {
     refuse(document::in_quotes(name) + " does not lie right sides together with anything", "lay it first");
 }
 
-Flat Bench::cut_strip(const Strip& strip, double length) {
-    if (!(length > 0) || !std::isfinite(length)) refuse("a strip cannot be " + said(length) + " long", "");
+Flat Bench::cut_strip(const Strip& strip, const std::string& name, double length) {
+    if (!(length > 0))
+        refuse("the length that is wanted of " + document::in_quotes(name) + " comes to nothing",
+               "ask for a larger unit, or write larger sections");
+    if (!(length <= measure::longest.in_inches()))
+        refuse(document::in_quotes(name) + " would be more than 1,000 m long",
+               "write fewer or smaller sections");
     cloth_ += strip.width * length;
     strips_taken_.emplace_back(strip.input, length);
     return {{{Box{0, 0, length, strip.width}.outline(), strip.input, strip.piece, Motion{}, false}}, {}};
+}
+
+bool Bench::is_of_strips(const Flat& flat) const {
+    return std::all_of(flat.scraps.begin(), flat.scraps.end(), [&](const Scrap& scrap) {
+        return std::any_of(strips_taken_.begin(), strips_taken_.end(),
+                           [&](const auto& strip) { return strip.first == scrap.input; });
+    });
 }
 
 double Bench::length_of_strips(int input) const {
@@ -223,16 +243,18 @@ void Bench::show(const std::string& name) {
 
 void Bench::show_before(const std::string& name, const Thing& thing, std::vector<Mark> marks) {
     if (seeking_ || std::holds_alternative<Strip>(thing)) return;
-    Figure made = std::holds_alternative<Flat>(thing) ? figure(name, std::get<Flat>(thing), measure_)
-                                                      : figure(name, std::get<Stack>(thing), measure_);
+    Figure made = std::holds_alternative<Flat>(thing)
+                      ? figure(said_name(name), std::get<Flat>(thing), measure_)
+                      : figure(said_name(name), std::get<Stack>(thing), measure_);
     made.marks.insert(made.marks.end(), marks.begin(), marks.end());
     add(step_.before, std::move(made));
 }
 
 void Bench::show_after(const std::string& name, const Thing& thing) {
     if (seeking_ || std::holds_alternative<Strip>(thing)) return;
-    Figure made = std::holds_alternative<Flat>(thing) ? figure(name, std::get<Flat>(thing), measure_)
-                                                      : figure(name, std::get<Stack>(thing), measure_);
+    Figure made = std::holds_alternative<Flat>(thing)
+                      ? figure(said_name(name), std::get<Flat>(thing), measure_)
+                      : figure(said_name(name), std::get<Stack>(thing), measure_);
     const Measured measured{name, made.box.width(), made.box.height()};
     const auto same = [&](const Measured& there) {
         return there.thing == name && std::abs(there.width - measured.width) < 1e-6 &&

@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "measure/length.h"
+#include "unit/said.h"
 #include "unit/stack.h"
 #include "unit/step.h"
 
@@ -29,12 +30,14 @@ class Bench {
 public:
     /// `seeking`: sizes are being tried; lengths are then not checked, nothing is recorded.
     Bench(std::string recipe, measure::System measure, double seam, bool seeking)
-        : recipe_(std::move(recipe)), measure_(measure), seam_(seam), seeking_(seeking) {}
+        : recipe_(std::move(recipe)), measure_(measure), said_(measure), seam_(seam), seeking_(seeking) {}
 
-    void begin(int number, std::string verb); ///< Everything until the next `begin` is this step.
+    /// Everything until the next `begin` is this step. `written`: which of the steps in the recipe it is,
+    /// from 1; 0 is the cutting out, which no file writes.
+    void begin(int number, int written, std::string verb);
     Step& step() { return step_; }
     [[noreturn]] void refuse(std::string what, std::string remedy) const;
-    std::string said(double inches) const; ///< In the order's measure.
+    const Said& said() const { return said_; } ///< In the order's measure.
 
     void add_strip(const std::string& name, Strip strip);
     void add_piece(const std::string& name, Flat piece); ///< Its cloth is entered in the books.
@@ -79,8 +82,9 @@ private:
     Spot spot(const std::string& name) const;
     Flat flat(Thing thing, const std::string& name) const;
     Stack stack(Thing thing, const std::string& name) const;
-    Flat cut_strip(const Strip& strip, double length);
-    Flat cut_to_fit(Thing thing, const std::string& name, const Flat& first, Side side);
+    Flat cut_strip(const Strip& strip, const std::string& name, double length);
+    Flat cut_to_fit(const Strip& strip, const std::string& name, const Flat& first, Side side);
+    bool is_of_strips(const Flat& flat) const; ///< All of it was cut from strips.
     Flat joined(const Flat& first, const std::string& first_name, Flat second, const std::string& second_name,
                 Side side, bool overhang, Press press) const;
     std::vector<Thing> parts(Thing whole, const std::vector<Line>& lines);
@@ -91,9 +95,11 @@ private:
 
     std::string recipe_;
     measure::System measure_;
+    Said said_;
     double seam_;
     bool seeking_;
     Step step_;
+    int written_ = 0;
     std::vector<Pile> table_;
     std::vector<std::pair<int, double>> strips_taken_; ///< Input and length.
     double cloth_ = 0, trimmings_ = 0;

@@ -54,14 +54,16 @@ template Flat Bench::keep(const Flat&, const Line&);
 template Stack Bench::keep(const Stack&, const Line&);
 
 void Bench::cross_cut(const std::string& name, double every, const std::string& as) {
-    if (!(every > 0) || !std::isfinite(every)) refuse("a section cannot be " + said(every) + " long", "");
+    if (!(every > 0) || !std::isfinite(every))
+        refuse("the sections to be cut from " + document::in_quotes(name) + " come to no length",
+               "ask for a larger unit, or write a larger size");
     for (Thing& thing : take(name)) {
         Flat rest = flat(std::move(thing), name);
         const Box whole = box(rest);
         const auto sections = static_cast<int>(std::floor((whole.width() + fits) / every));
         if (sections < 1 || sections > 999)
             refuse(fmt::format("a cut that misses: {} is {} long, and sections of {} were to be cut from it",
-                               document::in_quotes(name), said(whole.width()), said(every)),
+                               document::in_quotes(name), said_(whole.width()), said_(every)),
                    "make the set longer or the sections shorter");
         std::vector<Mark> marks;
         for (int i = 1; i <= sections; ++i)
@@ -103,8 +105,8 @@ std::vector<Thing> Bench::parts(Thing whole, const std::vector<Line>& lines) {
             if (is_left) next.push_back(std::move(left));
         }
         if (!cuts && !seeking_)
-            refuse(fmt::format("a cut that misses: it runs along the edge of what is cut, {} x {}",
-                               said(box(found[0]).width()), said(box(found[0]).height())),
+            refuse(fmt::format("a cut that misses: it runs along the edge of what is cut, {}",
+                               said_(box(found[0]).width(), box(found[0]).height())),
                    "cut through the cloth");
         found = std::move(next);
     }
@@ -149,10 +151,11 @@ void Bench::trim(const Trim& how, std::optional<double> width, std::optional<dou
         const Box around = box(made);
         const double w = width.value_or(around.width()), h = height.value_or(around.height());
         if (!seeking_ && (!(w > 0) || !(h > 0) || w > around.width() + fits || h > around.height() + fits))
-            refuse(fmt::format("a trim larger than the piece: {} measures {} x {}, and {} x {} is wanted",
-                               document::in_quotes(how.thing), said(around.width()), said(around.height()),
-                               said(w), said(h)),
-                   "start from larger pieces, or ask for a smaller size");
+            refuse(fmt::format("a trim larger than the piece: {} measures {}, and {} is wanted",
+                               document::in_quotes(how.thing), said_(around.width(), around.height()),
+                               said_(w, h)),
+                   is_of_strips(made) ? "use more strips or wider ones, or ask for a smaller finished size"
+                                      : "start from larger pieces, or ask for a smaller size");
         Point middle = around.middle();
         if (how.about == Trim::About::seam) {
             if (made.seams.empty()) refuse("there is no seam to trim about", "trim about the centre");
@@ -160,6 +163,8 @@ void Bench::trim(const Trim& how, std::optional<double> width, std::optional<dou
             middle = seam.from + seam.along * dot(middle - seam.from, seam.along);
         } else if (how.about == Trim::About::top_left) {
             middle = {around.left + w / 2, around.top + h / 2};
+        } else if (how.about == Trim::About::top) {
+            middle.y = around.top + h / 2;
         }
         if (seeking_ && (w > around.width() || h > around.height()))
             // A size is being tried that this piece is too small for: as if it were large enough.
@@ -171,15 +176,18 @@ void Bench::trim(const Trim& how, std::optional<double> width, std::optional<dou
         std::vector<Side> sides;
         if (height || how.ears) sides.insert(sides.end(), {Side::top, Side::bottom});
         if (width || how.ears) sides.insert(sides.end(), {Side::right, Side::left});
-        for (const Side side : sides) marks.push_back({edge(wanted, side), Mark::Kind::cut});
+        for (const Side side : sides)
+            if (const Line blade = line_through(edge(wanted, side));
+                !unit::right_of(made, beside(opposite(blade), fits)).scraps.empty())
+                marks.push_back({edge(wanted, side), Mark::Kind::cut});
         show_before(how.thing, made, marks);
         for (const Side side : sides) made = keep(made, line_through(edge(wanted, side)));
         if (showing(made) <= 0)
             refuse("nothing is left of " + document::in_quotes(how.thing), "ask for a larger size");
         const bool whole_size = width && height;
         if (!seeking_ && whole_size && std::abs(showing(made) - w * h) > fits * w * h)
-            refuse(fmt::format("{} does not fill {} x {}: {:.3f} sq in of it are missing",
-                               document::in_quotes(how.thing), said(w), said(h), w * h - showing(made)),
+            refuse(fmt::format("{} does not fill {}: {:.3f} sq in of it are missing",
+                               document::in_quotes(how.thing), said_(w, h), w * h - showing(made)),
                    "start from larger pieces");
         step_.taken_off_width = std::max(step_.taken_off_width, around.width() - w);
         step_.taken_off_height = std::max(step_.taken_off_height, around.height() - h);

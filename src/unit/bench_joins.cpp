@@ -37,8 +37,8 @@ Flat Bench::joined(const Flat& first, const std::string& first_name, Flat second
     const Segment here = edge(first, side), there = edge(second, across(side));
     if (!seeking_ && !overhang && std::abs(size(here) - size(there)) > fits)
         refuse(fmt::format("edges that do not match: the {} edge of {} measures {}, that of {} beside it {}",
-                           word(side), document::in_quotes(first_name), said(size(here)),
-                           document::in_quotes(second_name), said(size(there))),
+                           word(side), document::in_quotes(first_name), said_(size(here)),
+                           document::in_quotes(second_name), said_(size(there))),
                fmt::format("both must measure the same; they differ by {:.4f} in",
                            std::abs(size(here) - size(there))));
     for (const auto& [stretch, name, at] :
@@ -54,7 +54,7 @@ Flat Bench::joined(const Flat& first, const std::string& first_name, Flat second
     const double shown = showing(right_of(made, beside(raw, seam_)));
     if (shown <= 0 || showing(made) - shown <= fits * fits)
         refuse(fmt::format("the seam swallows {}: it is no wider than a seam allowance of {}",
-                           document::in_quotes(shown <= 0 ? first_name : second_name), said(seam_)),
+                           document::in_quotes(shown <= 0 ? first_name : second_name), said_.set(seam_)),
                "use a wider piece or a narrower seam");
     return made;
 }
@@ -74,10 +74,10 @@ void Bench::strip_set(const std::vector<std::string>& names, double length, Pres
         const auto& [name, strip] = strips[i];
         const double seams = strips.size() == 1 ? 0 : (i == 0 || i + 1 == strips.size()) ? seam_ : 2 * seam_;
         if (!seeking_ && strip.width - seams <= fits)
-            refuse(fmt::format("strip {} is {} wide, and its seams take {}", i + 1, said(strip.width),
-                               said(seams)),
+            refuse(fmt::format("strip {} is {} wide, and its seams take {}", i + 1, said_.set(strip.width),
+                               said_.set(seams)),
                    "use a wider strip or a narrower seam");
-        Flat next = cut_strip(strip, length);
+        Flat next = cut_strip(strip, name, length);
         show_before(name, next);
         set = set ? joined(*set, "the set", std::move(next), name, Side::bottom, false, press) : next;
     }
@@ -91,7 +91,11 @@ void Bench::join(const Join& how, const std::string& as) {
         show_before(how.first, first);
         Flat second;
         if (std::holds_alternative<Strip>(hand[1])) {
-            second = cut_to_fit(std::move(hand[1]), how.second, first, how.side);
+            if (how.turn != 0)
+                refuse(fmt::format("{} is a strip that is cut to fit: it cannot be turned by {} degrees",
+                                   document::in_quotes(how.second), how.turn),
+                       "leave \"turn\" out");
+            second = cut_to_fit(std::get<Strip>(hand[1]), how.second, first, how.side);
         } else {
             second = moved(flat(std::move(hand[1]), how.second), rotated(how.turn));
         }
@@ -103,9 +107,8 @@ void Bench::join(const Join& how, const std::string& as) {
     }
 }
 
-Flat Bench::cut_to_fit(Thing thing, const std::string& name, const Flat& first, Side side) {
-    if (!std::holds_alternative<Strip>(thing)) return flat(std::move(thing), name);
-    const Flat cut = cut_strip(std::get<Strip>(thing), size(edge(first, side)));
+Flat Bench::cut_to_fit(const Strip& strip, const std::string& name, const Flat& first, Side side) {
+    const Flat cut = cut_strip(strip, name, size(edge(first, side)));
     return moved(cut, rotated(side == Side::left || side == Side::right ? 90 : 0));
 }
 

@@ -43,9 +43,9 @@ void Bench::lay(const Lay& how, const std::string& as) {
             piece = moved(std::move(piece), flipped());
             const Box of = box(piece);
             if (!seeking_ && (of.width() > on.width() + fits || of.height() > on.height() + fits))
-                refuse(fmt::format("{} measures {} x {} and {} on which it is laid {} x {}",
-                                   document::in_quotes(top.thing), said(of.width()), said(of.height()),
-                                   document::in_quotes(how.bottom), said(on.width()), said(on.height())),
+                refuse(fmt::format("{} measures {} and {} on which it is laid {}",
+                                   document::in_quotes(top.thing), said_(of.width(), of.height()),
+                                   document::in_quotes(how.bottom), said_(on.width(), on.height())),
                        "lay the smaller on the larger, or cut both to one size");
             made.tops.push_back(moved(std::move(piece), shifted(placed(of, on, top.across, top.down))));
         }
@@ -69,7 +69,7 @@ void Bench::sew(const SewLines& how, const std::string& as) {
                 only = right_of(only, line_through(edge(below, side)));
             if (only.seams.empty())
                 refuse("the seam misses the cloth",
-                       fmt::format("it must run within {} x {}", said(below.width()), said(below.height())));
+                       "it must run within " + said_(below.width(), below.height()));
             made.stitches.push_back({only.seams[0], line});
         };
         for (const Guide along : how.along) {
@@ -80,8 +80,8 @@ void Bench::sew(const SewLines& how, const std::string& as) {
                     const Segment upper = edge(box(top), side_of(along)), lower = edge(below, side_of(along));
                     if (!seeking_ && length(upper.from - lower.from) + length(upper.to - lower.to) > fits)
                         refuse(fmt::format("edges that do not match: below {}, on top {}",
-                                           said(length(lower.to - lower.from)),
-                                           said(length(upper.to - upper.from))),
+                                           said_(length(lower.to - lower.from)),
+                                           said_(length(upper.to - upper.from))),
                                "both layers must be cut to one size and lie edge to edge");
                 }
                 stitch(beside(line, seam_), mark);
@@ -143,7 +143,7 @@ void Bench::open(const Open& how, const std::string& as) {
         const double below = showing(right_of(made, holding->seam));
         if (below <= 0 || showing(made) - below <= 0)
             refuse(fmt::format("the seam swallows {}: nothing of a layer shows beyond an allowance of {}",
-                               document::in_quotes(how.thing), said(seam_)),
+                               document::in_quotes(how.thing), said_.set(seam_)),
                    "use larger pieces or a narrower seam");
         show_before(how.thing, closed);
         show_after(as, made);

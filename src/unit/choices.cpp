@@ -51,7 +51,10 @@ Choice read_choice(const Recipe& recipe, const std::string& name, const Node& no
 } // namespace
 
 Choices read_choices(const Recipe& recipe, const Node& node, measure::System measure) {
-    node.allow_only(choosable(recipe));
+    const std::vector<std::string> known = choosable(recipe);
+    if (known.empty() && !node.members().empty())
+        node.refuse("the recipe " + recipe.id + " leaves nothing to choose", "leave the choices out");
+    node.allow_only(known);
     Choices made;
     for (const auto& [name, value] : node.members())
         made.push_back(read_choice(recipe, name, value, measure));

@@ -133,7 +133,8 @@ private:
 
 Expression::Expression(double number) : code_{{'#', number, {}}} {}
 
-Expression::Expression(std::string_view text, measure::System system, std::string_view where) : text_(text) {
+Expression::Expression(std::string_view text, measure::System system, std::string_view where)
+    : text_(text), where_(where) {
     if (is_plain_length(text))
         code_.push_back({'#', measure::read_length(text, system, where).in_inches(), {}});
     else
@@ -165,7 +166,12 @@ double Expression::value(const std::function<double(const std::string&)>& value_
             if (code.what == '+') left += right;
             if (code.what == '-') left -= right;
             if (code.what == '*') left *= right;
-            if (code.what == '/') left /= right;
+            if (code.what == '/') {
+                if (right == 0)
+                    throw Fault(Cause::input, where_, document::in_quotes(text_) + " divides by nothing",
+                                "what stands after / must not come to 0");
+                left /= right;
+            }
         }
     }
     return stack.back();

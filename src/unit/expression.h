@@ -21,10 +21,11 @@ public:
 
     bool empty() const { return code_.empty(); } ///< None was written.
     const std::string& text() const { return text_; }
-    std::vector<std::string> names() const; ///< In order of appearance, once each.
+    const std::string& where() const { return where_; } ///< The place in the file.
+    std::vector<std::string> names() const;             ///< In order of appearance, once each.
 
-    /// `value_of` is asked for each name. Division by zero gives an infinite or undefined number: callers
-    /// check that sizes are finite. Expects that it is not empty.
+    /// `value_of` is asked for each name. Fault at `where` when it divides by nothing. Expects that it is not
+    /// empty.
     double value(const std::function<double(const std::string&)>& value_of) const;
 
 private:
@@ -36,7 +37,7 @@ private:
         std::string name;
     };
     std::vector<Code> code_;
-    std::string text_;
+    std::string text_, where_;
 };
 
 } // namespace motley::unit

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "unit/said.h"
+
 namespace motley::unit {
 
 namespace {
@@ -19,9 +21,9 @@ void add_layer(Figure& made, const Flat& flat, int layer) {
 }
 
 void measure_box(Figure& made, measure::System measure) {
-    const auto text = [&](double inches) { return print(measure::Length::inches(inches), measure); };
-    made.dimensions.push_back({edge(made.box, Side::bottom), text(made.box.width())});
-    made.dimensions.push_back({edge(made.box, Side::left), text(made.box.height())});
+    const auto sides = Said(measure).sides(made.box.width(), made.box.height());
+    made.dimensions.push_back({edge(made.box, Side::bottom), sides[0]});
+    made.dimensions.push_back({edge(made.box, Side::left), sides[1]});
 }
 
 /// Position within the figure's own box, so that copies lying elsewhere look the same.

@@ -151,7 +151,7 @@ Operation read_trim(const Node& node, measure::System measure) {
     if (const auto width = node.find("width")) made.width = read_expression(*width, measure);
     if (const auto height = node.find("height")) made.height = read_expression(*height, measure);
     if (const auto about = node.find("about"))
-        made.about = static_cast<Trim::About>(about->choice({"centre", "seam", "top left"}));
+        made.about = static_cast<Trim::About>(about->choice({"centre", "seam", "top left", "top"}));
     if (const auto ears = node.find("ears")) made.ears = ears->boolean();
     if (made.width.empty() && made.height.empty() && !made.ears)
         node.refuse("a trim without a size", "give \"width\", \"height\" or both, or \"ears\": true");
@@ -163,10 +163,14 @@ Operation read_turn_step(const Node& node, measure::System) {
     made.thing = node.at("thing").text();
     made.by = read_turn(node, "by");
     if (const auto put = node.find("put")) {
+        if (const auto by = node.find("by"))
+            by->refuse("a turn with both \"by\" and \"put\"", "give one of them");
         made.put = put->text();
         std::tie(made.across, made.down) = read_spot(node.at("at"));
     } else if (!node.find("by")) {
         node.refuse("a turn that does not say how far", "give \"by\" in degrees, or \"put\" and \"at\"");
+    } else if (const auto at = node.find("at")) {
+        at->refuse("\"at\" without \"put\"", "say which input is to lie there, or leave it out");
     }
     return made;
 }

@@ -8,6 +8,7 @@
 
 #include "document/document.h"
 #include "fault/fault.h"
+#include "unit/figure.h"
 #include "unit/read_action.h"
 #include "unit/words.h"
 
@@ -50,11 +51,12 @@ public:
     Run run() {
         lay_out();
         for (const Action& action : recipe_.steps) {
+            ++written_;
             const bool wanted = std::all_of(action.when.begin(), action.when.end(), [&](const auto& when) {
                 return values_.word(when.first) == when.second;
             });
             if (!wanted) continue;
-            made_.bench.begin(++number_, action.verb);
+            made_.bench.begin(++number_, written_, action.verb);
             const std::string as = action.as.empty() ? taken(action.operation)[0] : action.as;
             if (const auto* around = std::get_if<JoinAround>(&action.operation)) {
                 join_around(*around, action.note, as);
@@ -69,12 +71,13 @@ public:
                 input.height = made_.bench.length_of_strips(static_cast<int>(&input - made_.inputs.data()));
                 input.height_cut = usual_size(input.height, order_.measure);
             }
+        if (!seeking_) draw_strips();
         return std::move(made_);
     }
 
 private:
     void lay_out() {
-        made_.bench.begin(1, "cut out");
+        made_.bench.begin(1, 0, "cut out");
         for (const InputRule& rule : recipe_.inputs) {
             const std::size_t copies = whole(recipe_, values_, rule.copies, rule.name);
             const std::size_t pieces = whole(recipe_, values_, rule.pieces, rule.name);
@@ -93,6 +96,24 @@ private:
         step.text = cutting_out(made_.inputs, order_.sizes == Sizes::usual, order_.measure);
         step.ledger = made_.bench.ledger();
         made_.steps.push_back(step);
+    }
+
+    /// How long the strips must be shows only at the end; the first step draws them among the other pieces.
+    void draw_strips() {
+        std::vector<Figure> pieces = std::move(made_.steps.front().after), drawn;
+        for (std::size_t i = 0; i < made_.inputs.size(); ++i) {
+            const Input& input = made_.inputs[i];
+            const int index = static_cast<int>(i);
+            if (input.shape == Cut::strip && input.height > 0)
+                drawn.push_back(figure(
+                    input.name,
+                    Flat{{{Box{0, 0, input.height, input.width}.outline(), index, 0, Motion{}, false}}, {}},
+                    order_.measure));
+            for (Figure& piece : pieces)
+                if (!piece.shapes.empty() && piece.shapes.front().input == index)
+                    drawn.push_back(std::move(piece));
+        }
+        made_.steps.front().after = std::move(drawn);
     }
 
     void add_input(const InputRule& rule, std::size_t copy, std::size_t pieces) {
@@ -114,8 +135,8 @@ private:
         input.per_square = rule.shape == Cut::half_square ? 2 : rule.shape == Cut::quarter_square ? 4 : 1;
         if (!(input.width > 0 && input.height > 0) || !std::isfinite(input.width + input.height))
             throw Fault(Cause::input, "recipe " + recipe_.id,
-                        fmt::format("{} comes to {} x {}", document::in_quotes(input.name),
-                                    made_.bench.said(input.width), made_.bench.said(input.height)),
+                        fmt::format("{} comes to {}", document::in_quotes(input.name),
+                                    made_.bench.said()(input.width, input.height)),
                         "ask for a larger unit or a narrower seam");
         const int index = static_cast<int>(made_.inputs.size());
         for (int piece = 0; piece < input.pieces; ++piece) {
@@ -192,7 +213,7 @@ private:
         for (std::size_t place = 0, side = 0; left > 0; ++place) {
             const std::size_t i = first_place(place % how.with.size());
             if (used[i] == sizes[i]) continue;
-            if (side > 0) made_.bench.begin(++number_, "join-around");
+            if (side > 0) made_.bench.begin(++number_, written_, "join-around");
             const std::string name =
                 sizes[i] == 1 ? how.with[i] : fmt::format("{}.{}", how.with[i], ++used[i]);
             used[i] = sizes[i] == 1 ? 1 : used[i];
@@ -233,13 +254,13 @@ private:
 
     void record(const Action& action) {
         Step& step = made_.bench.step();
-        const auto said = [&](double inches) { return made_.bench.said(inches); };
+        const Said& said = made_.bench.said();
         const auto sized = [&](const Expression& expression) { return values_.of(expression); };
         std::vector<std::string> strips;
         if (std::holds_alternative<SewStripSet>(action.operation))
             for (const int input : made_.sets.back().inputs)
                 strips.push_back(made_.inputs[static_cast<std::size_t>(input)].name);
-        step.text = instruction(action, order_.seam.in_inches(), strips, sized, said);
+        step.text = instruction(action, step, order_.seam.in_inches(), strips, sized, said);
         step.outcome = outcome(step, said);
         step.ledger = made_.bench.ledger();
         made_.steps.push_back(step);
@@ -250,7 +271,8 @@ private:
     const Values& values_;
     const Values& usual_;
     bool seeking_;
-    int number_ = 1; ///< Of the step; cutting out is the first.
+    int number_ = 1;  ///< Of the step as it is told; cutting out is the first.
+    int written_ = 0; ///< Of the step in the recipe's own list.
     std::vector<std::string> rule_of_input_;
     Run made_;
 };

@@ -85,13 +85,14 @@ void seek(const Recipe& recipe, const Order& order, Values& values) {
         std::vector<double> change;
         if (!solve(slopes, now, change)) break;
         for (std::size_t k = 0; k < n; ++k) sizes[k] -= change[k];
-        if (std::any_of(sizes.begin(), sizes.end(), [](double s) { return !(s > 0) || !std::isfinite(s); }))
+        if (std::any_of(sizes.begin(), sizes.end(),
+                        [](double s) { return !(s > 0 && s <= measure::longest.in_inches()); }))
             break;
     }
     throw Fault(Cause::input, "recipe " + recipe.id,
                 fmt::format("no size of {} makes a unit that finishes at {} with seams of {}",
-                            document::listed(sought), print(order.finished, order.measure),
-                            print(order.seam, order.measure)),
+                            document::listed(sought), print_set(order.finished, order.measure),
+                            print_set(order.seam, order.measure)),
                 "ask for another finished size, or choose other measures");
 }
 

@@ -9,6 +9,7 @@
 #include "fault/fault.h"
 #include "unit/look.h"
 #include "unit/run.h"
+#include "unit/said.h"
 
 namespace motley::unit {
 
@@ -34,7 +35,7 @@ std::string described(const Input& input) {
 
 /// The side of the finished unit. Fault unless all units are squares of one size.
 double finished_side(const Recipe& recipe, const Order& order, const std::vector<Flat>& units, double seam) {
-    const auto said = [&](double inches) { return print(measure::Length::inches(inches), order.measure); };
+    const Said said(order.measure);
     const Box first = box(units[0]);
     for (const Flat& flat : units) {
         const Box around = box(flat);
@@ -42,15 +43,14 @@ double finished_side(const Recipe& recipe, const Order& order, const std::vector
             std::abs(around.width() - first.width()) > as_ordered)
             throw Fault(
                 Cause::input, "recipe " + recipe.id,
-                fmt::format(
-                    "the units made are not squares of one size: one measures {} x {}, the first {} x {}",
-                    said(around.width()), said(around.height()), said(first.width()), said(first.height())),
+                fmt::format("the units made are not squares of one size: one measures {}, the first {}",
+                            said(around.width(), around.height()), said(first.width(), first.height())),
                 "units must fill the square cells of the top");
         const double missing = around.width() * around.height() - showing(flat);
         if (std::abs(missing) > as_ordered * around.width())
             throw Fault(Cause::input, "recipe " + recipe.id,
-                        fmt::format("a unit of {} x {} is not filled: {:.3f} sq in of it are missing",
-                                    said(around.width()), said(around.height()), missing),
+                        fmt::format("a unit of {} is not filled: {:.3f} sq in of it are missing",
+                                    said(around.width(), around.height()), missing),
                         "let the last step trim it to a square");
     }
     const double side = first.width() - 2 * seam, ordered = order.finished.in_inches();

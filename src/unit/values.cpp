@@ -34,8 +34,8 @@ Values::Values(const Recipe& recipe, const Order& order) {
     const double finished = order.finished.in_inches(), seam = order.seam.in_inches();
     if (finished <= 0 || seam < 0)
         refuse(recipe,
-               "a unit that finishes at " + print(order.finished, order.measure) + " with seams of " +
-                   print(order.seam, order.measure),
+               "a unit that finishes at " + print_set(order.finished, order.measure) + " with seams of " +
+                   print_set(order.seam, order.measure),
                "give a finished size above nothing and a seam allowance that is not negative");
     known_.push_back({"finished", {finished}, {}});
     known_.push_back({"seam", {seam}, {}});
@@ -111,7 +111,12 @@ double Values::of(const std::string& name, std::size_t copy) const {
 }
 
 double Values::of(const Expression& size, std::size_t copy) const {
-    return size.value([&](const std::string& name) { return of(name, copy); });
+    const double value = size.value([&](const std::string& name) { return of(name, copy); });
+    if (!(std::abs(value) <= measure::longest.in_inches()))
+        throw Fault(Cause::input, size.where(),
+                    document::in_quotes(size.text()) + " comes to more than 1,000 m",
+                    "no quilt is that large: write a smaller size");
+    return value;
 }
 
 const std::string& Values::word(const std::string& name) const {

@@ -4,12 +4,12 @@
 
 #include <algorithm>
 #include <array>
+#include <utility>
 
 namespace motley::unit {
 
 namespace {
 
-using Said = std::function<std::string(double)>;
 using Sized = std::function<double(const Expression&)>;
 
 std::string listed(const std::vector<std::string>& words) {
@@ -21,10 +21,13 @@ std::string listed(const std::vector<std::string>& words) {
     return text;
 }
 
-/// "sky.2" is said "sky 2".
 std::string name(std::string thing) {
-    std::replace(thing.begin(), thing.end(), '.', ' ');
-    return thing;
+    return said_name(std::move(thing));
+}
+
+std::string capital(std::string text) {
+    if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
+    return text;
 }
 
 std::string pressed(Press press) {
@@ -71,6 +74,7 @@ std::string lines(const std::vector<Guide>& guides) {
 }
 
 struct Instruction {
+    const Step& step;
     double seam;
     const Sized& sized;
     const Said& said;
@@ -84,16 +88,19 @@ struct Instruction {
         return fmt::format(
             "Sew {} side by side into a strip set with {} seams, each seam in the other direction "
             "than the last; {} of its length is used.{}",
-            names, said(seam), said(sized(how.section) * sized(how.sections)), pressed(how.press));
+            names, said.set(seam), said(sized(how.section) * sized(how.sections)), pressed(how.press));
     }
     std::string operator()(const CrossCut& how) const {
+        if (!is_cut())
+            return fmt::format("{} is one section of {}, used whole.", capital(name(how.thing)),
+                               said(sized(how.every)));
         return fmt::format("Cut across the {} every {}.", name(how.thing), said(sized(how.every)));
     }
     std::string operator()(const Join& how) const {
         return fmt::format("Sew {} to the {} edge of {}{}, {} from the edge.{}", name(how.second),
                            side(how.side), name(how.first),
                            how.overhang ? ", centred; its points stick out evenly at both ends" : "",
-                           said(seam), pressed(how.press));
+                           said.set(seam), pressed(how.press));
     }
     std::string operator()(const JoinAround&) const { return {}; } // Said one by one, as joins.
     std::string operator()(const JoinRows& how) const {
@@ -107,7 +114,7 @@ struct Instruction {
                     (cell.turn == 0 ? "" : fmt::format(" turned {} degrees clockwise", cell.turn)));
             text += " " + listed(cells);
         }
-        return text + fmt::format(". Sew with {} seams{}.{}", said(seam),
+        return text + fmt::format(". Sew with {} seams{}.{}", said.set(seam),
                                   how.rows.size() > 1 ? ", first into rows, then the rows together" : "",
                                   pressed(how.press));
     }
@@ -121,10 +128,10 @@ struct Instruction {
     }
     std::string operator()(const SewLines& how) const {
         if (how.where == SewLines::Where::edge)
-            return fmt::format("Sew along {}, {} inside.", lines(how.along), said(seam));
+            return fmt::format("Sew along {}, {} inside.", lines(how.along), said.set(seam));
         if (how.where == SewLines::Where::either_side)
             return fmt::format("Draw a line along {}{}. Sew {} to either side of it.", lines(how.along),
-                               how.on > 0 ? " of the piece on top" : "", said(seam));
+                               how.on > 0 ? " of the piece on top" : "", said.set(seam));
         return fmt::format("Sew on the line along {}{}.", lines(how.along),
                            how.on > 0 ? " of the piece on top" : "");
     }
@@ -132,7 +139,7 @@ struct Instruction {
         return fmt::format("Cut {} along {}, through all layers.", name(how.thing), lines(how.along));
     }
     std::string operator()(const TrimSeam&) const {
-        return fmt::format("Cut off the corner {} beyond the seam, through both layers.", said(seam));
+        return fmt::format("Cut off the corner {} beyond the seam, through both layers.", said.set(seam));
     }
     std::string operator()(const Open& how) const {
         return fmt::format("Open {}.{}", name(how.thing), pressed(how.press));
@@ -142,12 +149,14 @@ struct Instruction {
             return fmt::format("Cut off the dog-ears of {}, level with its edges.", name(how.thing));
         std::string size;
         if (!how.width.empty() && !how.height.empty())
-            size = said(sized(how.width)) + " x " + said(sized(how.height));
+            size = said(sized(how.width), sized(how.height));
         else
             size = how.width.empty() ? said(sized(how.height)) + " high" : said(sized(how.width)) + " wide";
-        constexpr std::array<const char*, 3> about{
+        if (!is_cut())
+            return fmt::format("Check that {} is {}; nothing is to be trimmed off.", name(how.thing), size);
+        constexpr std::array<const char*, 4> about{
             "the same off opposite sides", "the ruler's diagonal on the seam, the same off opposite sides",
-            "flush with the top and left edges"};
+            "flush with the top and left edges", "the same off left and right, flush with the top edge"};
         return fmt::format("Trim {} to {}, {}.", name(how.thing), size,
                            about[static_cast<std::size_t>(how.about)]);
     }
@@ -157,6 +166,15 @@ struct Instruction {
         return fmt::format("Turn {} so that {} lies {}.", name(how.thing), name(how.put),
                            spot(how.across, how.down));
     }
+
+private:
+    /// Whether a blade has anything to do.
+    bool is_cut() const {
+        return std::any_of(step.before.begin(), step.before.end(), [](const Figure& figure) {
+            return std::any_of(figure.marks.begin(), figure.marks.end(),
+                               [](const Mark& mark) { return mark.kind == Mark::Kind::cut; });
+        });
+    }
 };
 
 } // namespace
@@ -165,11 +183,10 @@ std::string cutting_out(const std::vector<Input>& inputs, bool usual, measure::S
     std::string text;
     for (std::size_t i = 0; i < inputs.size(); ++i) {
         const Input& input = inputs[i];
-        const auto said = [&](measure::Length cut, double exact) {
-            return print(usual ? cut : measure::Length::inches(exact), measure);
-        };
-        const std::string width = said(input.width_cut, input.width),
-                          height = said(input.height_cut, input.height);
+        const double across = usual ? input.width_cut.in_inches() : input.width,
+                     along = usual ? input.height_cut.in_inches() : input.height;
+        const Said said(measure);
+        const std::string width = said(across);
         std::string name = input.name;
         // A run of strips of one width is said once.
         std::size_t last = i;
@@ -182,7 +199,7 @@ std::string cutting_out(const std::vector<Input>& inputs, bool usual, measure::S
         if (input.shape == Cut::strip)
             text += fmt::format("Cut {}: {} wide.", name, width);
         else if (input.shape == Cut::rectangle)
-            text += fmt::format("Cut {}: {} of {} x {}.", name, input.pieces, width, height);
+            text += fmt::format("Cut {}: {} of {}.", name, input.pieces, said(across, along));
         else if (input.per_square > 1)
             text += fmt::format("Cut {}: {} triangle{} from squares of {}, cut on {}.", name, input.pieces,
                                 input.pieces > 1 ? "s" : "", width,
@@ -194,20 +211,32 @@ std::string cutting_out(const std::vector<Input>& inputs, bool usual, measure::S
     return text;
 }
 
-std::string instruction(const Action& action, double seam, const std::vector<std::string>& strips,
-                        const Sized& sized, const Said& said) {
-    std::string text = std::visit(Instruction{seam, sized, said, strips}, action.operation);
+std::string instruction(const Action& action, const Step& step, double seam,
+                        const std::vector<std::string>& strips, const Sized& sized, const Said& said) {
+    std::string text = std::visit(Instruction{step, seam, sized, said, strips}, action.operation);
     if (action.verb == "join-around") text += " A strip is cut to the length of that edge.";
     if (!action.note.empty()) text += " " + action.note;
     return text;
 }
 
+namespace {
+
+constexpr double least_off = 1e-6; ///< Inches; less is nothing.
+
+/// What is trimmed off may be less than the ruler shows.
+std::string said_off(double inches, const Said& said) {
+    const std::string text = said(inches);
+    return text == said(0.0) ? "a thread" : text;
+}
+
+} // namespace
+
 std::string outcome(const Step& step, const Said& said) {
     std::vector<std::string> sizes;
     for (const Measured& measured : step.measured) {
         // Lying one way or the other, it is one size.
-        const std::string size = said(std::max(measured.width, measured.height)) + " x " +
-                                 said(std::min(measured.width, measured.height));
+        const std::string size =
+            said(std::max(measured.width, measured.height), std::min(measured.width, measured.height));
         if (std::find(sizes.begin(), sizes.end(), size) == sizes.end()) sizes.push_back(size);
     }
     if (sizes.empty()) return {};
@@ -219,11 +248,11 @@ std::string outcome(const Step& step, const Said& said) {
     } else {
         text = "They should now measure, one after another, " + listed(sizes) + ".";
     }
-    const double off = std::max(step.taken_off_width, step.taken_off_height);
-    if (off > 1e-6)
-        text += fmt::format(" That takes {} off the width and {} off the height.",
-                            said(std::max(0.0, step.taken_off_width)),
-                            said(std::max(0.0, step.taken_off_height)));
+    std::vector<std::string> off;
+    for (const auto& [inches, way] :
+         {std::pair{step.taken_off_width, "width"}, std::pair{step.taken_off_height, "height"}})
+        if (inches > least_off) off.push_back(said_off(inches, said) + " off the " + way);
+    if (!off.empty()) text += " That takes " + listed(off) + ".";
     return text;
 }
 

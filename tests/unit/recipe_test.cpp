@@ -106,22 +106,22 @@ TEST_CASE("steps that make no sense on the cloth are refused with the step and t
         R"({"do": "strip-set", "strips": "s", "sections": 1, "section": "4 in", "as": "set"}, )";
     const std::vector<Wrong> table{
         {R"({"do": "join", "first": "a", "side": "right", "second": "b"})",
-         "step 2 (join): edges that do not match: the right edge of \"a\" measures 6 1/2 in, that of \"b\" "
+         "the 1st of its steps (join): edges that do not match: the right edge of \"a\" measures 6 1/2 in, that of \"b\" "
          "beside it 6 in"},
         {R"({"do": "trim", "thing": "a", "width": "7 in", "height": "7 in"})",
-         "step 2 (trim): a trim larger than the piece: \"a\" measures 6 1/2 in x 6 1/2 in, and 7 in x 7 in "
+         "the 1st of its steps (trim): a trim larger than the piece: \"a\" measures 6 1/2 in x 6 1/2 in, and 7 in x 7 in "
          "is wanted"},
         {set + R"({"do": "cross-cut", "thing": "set", "every": "4 1/8 in"})",
-         "step 3 (cross-cut): a cut that misses: \"set\" is 4 in long, and sections of 4 1/8 in"},
-        {R"({"do": "cut", "thing": "a", "along": "top"})", "step 2 (cut): a cut that misses"},
+         "the 2nd of its steps (cross-cut): a cut that misses: \"set\" is 4 in long, and sections of 4 1/8 in"},
+        {R"({"do": "cut", "thing": "a", "along": "top"})", "the 1st of its steps (cut): a cut that misses"},
         {lay + R"({"do": "sew", "thing": "p", "along": "top", "where": "inside the edge"})",
-         "step 3 (sew): edges that do not match: below 6 1/2 in, on top 6 in"},
+         "the 2nd of its steps (sew): edges that do not match: below 6 1/2 in, on top 6 in"},
         {R"({"do": "lay", "bottom": "b", "on top": "a", "as": "p"})",
-         "step 2 (lay): \"a\" measures 6 1/2 in x 6 1/2 in and \"b\" on which it is laid 6 in x 6 in"},
-        {lay + R"({"do": "open", "thing": "p"})", "step 3 (open): \"p\" falls apart"},
+         "the 1st of its steps (lay): \"a\" measures 6 1/2 in x 6 1/2 in and \"b\" on which it is laid 6 in x 6 in"},
+        {lay + R"({"do": "open", "thing": "p"})", "the 2nd of its steps (open): \"p\" falls apart"},
         {lay +
              R"({"do": "sew", "thing": "p", "along": ["diagonal", "counter diagonal"], "where": "either side"}, {"do": "open", "thing": "p"})",
-         "step 4 (open): \"p\" is sewn shut: 4 seams"},
+         "the 3rd of its steps (open): \"p\" is sewn shut: 4 seams"},
         {lay + R"({"do": "sew", "thing": "p", "along": "diagonal", "where": "on the line"})",
          "the seam runs through the middle"},
         {lay + R"({"do": "sew", "thing": "p", "along": "across", "where": "either side", "of layer": 2})",
@@ -158,7 +158,7 @@ TEST_CASE("sizes that cannot be met are faults, not bugs") {
     // Three strips of 2 1/2 in make 6 1/2 in; the square wants 9.692 in.
     const std::string narrow = fault("strip-set-triangle", with(order(6, 0.25), "strips", {3}));
     INFO(narrow);
-    CHECK(narrow.find("step 4 (trim): a trim larger than the piece") != std::string::npos);
+    CHECK(narrow.find("the 3rd of its steps (trim): a trim larger than the piece") != std::string::npos);
     CHECK(narrow.find("6 1/2 in") != std::string::npos);
     CHECK(narrow.find("9 11/16 in") != std::string::npos);
     CHECK(fault("strip-set-triangle", with(order(6, 0.25), "square", {9}))
