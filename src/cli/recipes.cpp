@@ -75,11 +75,11 @@ Asked sewn(const Words& words) {
 }
 
 std::string cut_size(const unit::Input& input, measure::System measure) {
-    const auto sides = measure::print_sides(input.width_cut, input.height_cut, measure);
+    const auto both = measure::print_sides(input.width_cut, input.height_cut, measure);
     return input.shape == unit::Cut::strip ? fmt::format("strip {} wide, {} of it in all",
                                                          measure::print_measured(input.width_cut, measure),
                                                          measure::print_measured(input.height_cut, measure))
-                                           : sides[0] + " x " + sides[1];
+                                           : both[0] + " x " + both[1];
 }
 
 /// What the ruler makes of a size; one that is not rounded up may lie between its marks.

@@ -163,7 +163,7 @@ private:
     // ---- where that is too much: exchanges downhill from many beginnings near the best so far
 
     void wander() {
-        constexpr int descents = 1500, shaken = 4;
+        constexpr int descents = 800, shaken = 4;
         Chance chance(0, 0);
         turns_.assign(best_.turns.begin(), best_.turns.end());
         conflicts_ = conflicting_pairs();

@@ -67,34 +67,27 @@ private:
     }
     bool edge() const { return single_ && rules_.touching == Touching::edge; }
 
-    void add(const std::string& rule, const std::vector<std::size_t>& fabrics, int asked, int most,
-             const std::string& loosen) {
-        const std::string what = fabrics.size() == 1 ? "use it" : "use them together";
+    void add(const std::string& rule, const std::vector<std::size_t>& fabrics, int asked, int most) {
         found_.push_back(
             {"",
              fmt::format(
                  "impossible: {} {} asked for {} times, but with {} at most {} fit on {} across and {} down",
                  names(brief_, fabrics), fabrics.size() == 1 ? "is" : "are", asked, rule, most,
                  brief_.columns, brief_.rows),
-             fmt::format("{} {} times or fewer, {}", what, most, loosen)});
+             fmt::format("ask for {} at most {} times", fabrics.size() == 1 ? "it" : "them together", most)});
     }
 
     void one_fabric() {
         const int m = brief_.rows, n = brief_.columns;
         for (const std::size_t f : asked_) {
             const int asked = least_units(f);
-            if (rules_.line && asked > std::min(m, n))
-                add("\"line\": true", {f}, asked, std::min(m, n), "or leave the line rule out");
+            if (rules_.line && asked > std::min(m, n)) add("\"line\": true", {f}, asked, std::min(m, n));
             const int d = brief_.board.bricks() ? 1 : std::max(rules_.apart, corner() ? 2 : 1);
             if (d >= 2 && asked > blocks(m, d) * blocks(n, d))
                 add(rules_.apart >= 2 ? fmt::format("\"apart\": {}", rules_.apart)
                                       : std::string("\"touching\": \"corner\""),
-                    {f}, asked, blocks(m, d) * blocks(n, d),
-                    rules_.apart > 2 ? fmt::format("or set \"apart\" to {}", rules_.apart - 1)
-                                     : std::string("or let corners touch (\"touching\": \"edge\")"));
-            if (edge() && asked > (m * n + 1) / 2)
-                add("\"touching\": \"edge\"", {f}, asked, (m * n + 1) / 2,
-                    "or list it under rules.exempt as a background");
+                    {f}, asked, blocks(m, d) * blocks(n, d));
+            if (edge() && asked > (m * n + 1) / 2) add("\"touching\": \"edge\"", {f}, asked, (m * n + 1) / 2);
         }
     }
 
@@ -109,8 +102,7 @@ private:
             int asked = 0;
             for (const std::size_t f : most_used) asked += least_units(f);
             if (asked > limits[count - 2]) {
-                add("no two of a fabric touching, not even at corners,", most_used, asked, limits[count - 2],
-                    "or let corners touch (\"touching\": \"edge\")");
+                add("no two of a fabric touching, not even at corners,", most_used, asked, limits[count - 2]);
                 return;
             }
         }
@@ -137,8 +129,8 @@ private:
                  fmt::format("impossible: with {} every block of {} x {} units shows {} different fabrics, "
                              "and there are {}",
                              rule, std::min(d, brief_.columns), std::min(d, brief_.rows), in_block, usable),
-                 fmt::format("add {} more fabric{}, or loosen the rule", in_block - usable,
-                             in_block - usable == 1 ? "" : "s")});
+                 fmt::format("at least {} more fabric{} needed, or a looser rule", in_block - usable,
+                             in_block - usable == 1 ? " is" : "s are")});
         }
         const int longest = std::max(brief_.rows, brief_.columns);
         if (rules_.line && usable < longest)
@@ -146,11 +138,11 @@ private:
                               fmt::format("impossible: with \"line\": true a line of {} units shows {} "
                                           "different fabrics, and there are {}",
                                           longest, longest, usable),
-                              fmt::format("add {} more fabric{}, or leave the line rule out",
-                                          longest - usable, longest - usable == 1 ? "" : "s")});
+                              fmt::format("at least {} more fabric{} needed, or no line rule",
+                                          longest - usable, longest - usable == 1 ? " is" : "s are")});
         if (usable < 2 && brief_.cells() > 1 && edge())
             found_.push_back({"", "impossible: with one fabric alone neighbours always match",
-                              "add a fabric, or set \"touching\" to \"free\""});
+                              "at least one more fabric is needed, or \"touching\": \"free\""});
     }
 
     /// A fabric that must be used needs a partner for every other role.
@@ -173,7 +165,7 @@ private:
                                          "the furthest there is {:.1f} away",
                                          brief_.names[f], brief_.role(p), brief_.role(q), rules_.contrast,
                                          furthest),
-                             fmt::format("set rules.contrast to {} or less, or leave {} out",
+                             fmt::format("rules.contrast can be {} at most while {} is used",
                                          std::floor(furthest), brief_.names[f])});
                         break;
                     }

@@ -23,14 +23,16 @@ public:
             if (pinned_[at(patch)] != layout::no_fabric) pins_.push_back(patch);
     }
 
-    std::vector<Problem> look() {
-        std::vector<Problem> found;
+    Crowd look() {
+        Crowd found;
         if (pins_.empty()) return found;
         for (int f = 0; f < board_.fabrics; ++f) {
             const int asked = least(f);
             if (asked == 0 || fits_plainly(f, asked)) continue;
             const int most = most_in_set(f);
-            if (most < asked) found.push_back(problem(f, asked, most));
+            if (most >= asked) continue;
+            found.problems.push_back(problem(f, asked, most));
+            if (const int pin = pin_in_the_way(f, asked); pin >= 0) found.in_the_way.push_back(pin);
         }
         return found;
     }
@@ -93,13 +95,10 @@ private:
     Problem problem(int f, int asked, int most) {
         const std::string& name = board_.brief.names[at(f)];
         const std::string rules = rules_that_hold(board_.brief);
-        std::string remedy = fmt::format("use {} of {} instead of {}", most, name, asked);
-        if (const int pin = pin_in_the_way(f, asked); pin >= 0)
-            remedy += fmt::format(", or unpin {}", place_of(board_, pin));
         return {"",
                 fmt::format("impossible: {} is asked for {} times, but with {}the pins at most {} fit", name,
                             asked, rules.empty() ? "" : rules + " and ", most),
-                remedy};
+                fmt::format("ask for {} at most {} times, or lift pins that are in its way", name, most)};
     }
 
     /// One pin without which the fabric would fit, on tops where looking for it is quick.
@@ -125,9 +124,8 @@ private:
 
 } // namespace
 
-std::string place_of(const Board& board, int patch) {
-    const int cell = patch / board.places;
-    return board.brief.board.place(cell);
+std::string place_of(const layout::Brief& brief, int patch) {
+    return brief.board.place(patch / brief.patches_per_unit());
 }
 
 std::string rules_that_hold(const layout::Brief& brief) {
@@ -141,7 +139,7 @@ std::string rules_that_hold(const layout::Brief& brief) {
     return fmt::format("{}", fmt::join(on, ", "));
 }
 
-std::vector<Problem> crowded_by_pins(const Board& board) {
+Crowd crowded_by_pins(const Board& board) {
     return Crowding(board).look();
 }
 

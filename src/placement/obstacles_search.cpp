@@ -2,6 +2,9 @@
 
 #include <algorithm>
 
+#include "placement/obstacles_flow.h"
+#include "placement/start_deduction.h"
+
 namespace motley::placement {
 
 namespace {
@@ -37,7 +40,15 @@ Finding Search::decide() {
         return finding;
     }
     finding.empty_patch = -1;
+    if (!numbers_flow(board_, demand_, filling)) {
+        finding.answer = Answer::impossible;
+        return finding;
+    }
     finding.tried = true;
+    if (is_beyond_halving() && is_pinned() && !can_be_deduced(filling)) {
+        finding.answer = Answer::impossible;
+        return finding;
+    }
     if (!probe(filling)) {
         finding.answer = Answer::impossible;
         return finding;
@@ -45,6 +56,59 @@ Finding Search::decide() {
     if (board_.patches <= largest_halved) finding.answer = halve(filling);
     finding.filling = std::move(found_);
     return finding;
+}
+
+/// Tops so large that halving seldom decides them are asked about without their numbers, but for the most of
+/// each fabric where that is not many.
+bool Search::is_beyond_halving() const {
+    constexpr int few_patches = 64;
+    constexpr std::int64_t many_choices = 400'000;
+    return board_.patches > few_patches && std::int64_t{board_.patches} * board_.fabrics <= many_choices;
+}
+
+bool Search::is_pinned() const {
+    return std::any_of(demand_.pinned.begin(), demand_.pinned.end(),
+                       [](layout::FabricId pin) { return pin != layout::no_fabric; });
+}
+
+/// False when it is proved that there is no filling; the numbers of fabrics are looked at on smaller tops
+/// only.
+bool Search::can_be_deduced(const Filling& filling) {
+    constexpr int numbered = 600, contradictions = 2'000;
+    Puzzle puzzle;
+    puzzle.fabrics = board_.fabrics;
+    puzzle.chosen = board_.patches;
+    puzzle.choices.resize(at(board_.patches));
+    std::vector<char> usable(at(board_.fabrics));
+    for (int patch = 0; patch < board_.patches; ++patch) {
+        puzzle.neighbours.emplace_back(board_.begin(patch), board_.end(patch));
+        for (int f = 0; f < board_.fabrics; ++f)
+            if (filling.may_show(patch, f)) puzzle.choices[at(patch)].push_back(f), usable[at(f)] = 1;
+    }
+    bool plain = true;
+    for (int f = 0; f < board_.fabrics; ++f) {
+        puzzle.alike.push_back(board_.alike(f));
+        plain = plain && (usable[at(f)] == 0 || board_.alike(f).size() == 1);
+        if (board_.patches <= numbered) puzzle.most.push_back(demand_.counts[at(f)].most);
+    }
+    puzzle.kinds = static_cast<int>(std::count(usable.begin(), usable.end(), 1));
+    if (plain) find_groups(puzzle);
+    if (board_.places > 1 && board_.brief.rules.contrast > 0) {
+        puzzle.contrasts.resize(at(board_.fabrics));
+        for (int f = 0; f < board_.fabrics; ++f)
+            for (int g = 0; g < board_.fabrics; ++g)
+                puzzle.contrasts[at(f)].push_back(static_cast<char>(board_.contrasts(f, g)));
+        puzzle.mates.resize(at(board_.patches));
+        for (int patch = 0; patch < board_.patches; ++patch)
+            for (int other = patch - patch % board_.places, k = 0; k < board_.places; ++k, ++other)
+                if (other != patch) puzzle.mates[at(patch)].push_back(other);
+    }
+    Chance chance(1, 0);
+    Deduction deduction(puzzle, chance);
+    constexpr std::int64_t words_a_step = 10;
+    const Solved solved = deduction.solve(contradictions, std::max<std::int64_t>(0, work_) / words_a_step);
+    work_ -= words_a_step * deduction.steps();
+    return solved != Solved::impossible;
 }
 
 /// False when some patch loses every choice.

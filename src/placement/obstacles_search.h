@@ -24,13 +24,16 @@ class Search {
 public:
     Search(const Board& board, const Demand& demand, std::int64_t work);
 
-    /// Plain consequences, then each choice of patches with few of them tried one step deep, then trying to
-    /// the end by halves: a choice kept, or forbidden.
+    /// Plain consequences, a flow of patches to numbers, then each choice of patches with few of them tried
+    /// one step deep, then trying to the end by halves: a choice kept, or forbidden.
     Finding decide();
 
     std::int64_t work_left() const { return work_; }
 
 private:
+    bool is_beyond_halving() const;
+    bool is_pinned() const;
+    bool can_be_deduced(const Filling& filling);
     bool probe(Filling& filling);
     Answer halve(Filling& filling);
     int narrowest(const Filling& filling) const;

@@ -193,7 +193,7 @@ namespace {
 
 /// Tiny tops are searched to the end, whatever the effort.
 void exhaust(const Model& model, Outcome& outcome) {
-    constexpr std::int64_t steps = 3'000'000;
+    constexpr std::int64_t steps = 2'000'000;
     if (!outcome.broken.empty() || !model.brief.board.full()) return;
     outcome.assignment = cheapest(model, outcome.assignment, steps).assignment;
     outcome.cost = cost_of(model.brief, outcome.assignment);

@@ -2,9 +2,10 @@
 /// Chooses a fabric for every patch, and a turn for every unit where the plan leaves it open.
 /// In: a brief. Out: a whole assignment, always; the rules it does not keep are named. Chance starts from the
 /// seed and from nothing else. Method: pour the fabrics by falling count into classes of cells that cannot
-/// touch, mend what is left by a tabu search on broken rules, then anneal by exchanges that keep every rule
-/// (see state.h for the cost of one exchange). Threads: restarts run side by side; the answer does not depend
-/// on their number.
+/// touch, mend what is left by a tabu search on broken rules and, where that is not enough, by deduction that
+/// learns from contradictions (start_deduction.h); then anneal by exchanges that keep every rule (see state.h
+/// for the cost of one exchange). Tops of at most 16 patches are then searched to the end (exhaust.h).
+/// Threads: restarts run side by side; the answer does not depend on their number.
 
 #include <cstdint>
 #include <functional>
@@ -46,7 +47,7 @@ struct Outcome {
                      ///< equal briefs.
     std::int64_t moves = 0; ///< Exchanges tried, over all restarts.
     std::optional<double>
-        first_valid; ///< Seconds until the first assignment that met every rule; of the winning restart.
+        first_valid; ///< Seconds until the first assignment that met every rule, of all restarts.
 };
 
 /// The best of `effort.restarts` searches.

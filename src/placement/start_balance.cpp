@@ -64,12 +64,10 @@ public:
             if (puzzle.choices[at(patch)].size() > 1) free_.push_back(patch);
     }
 
-    /// Cold as long as that helps; then from hot to cold, as often as the steps allow.
-    bool run(std::int64_t steps) {
-        constexpr double hot = 3, cold = 0.2;
-        constexpr int rounds = 6;
+    /// As long as that helps.
+    std::int64_t run_cold(double temperature, std::int64_t steps) {
         const int patience = 3'000 + 2 * model_.patches; // Chains.
-        temperature_ = cold;
+        temperature_ = temperature;
         int best = numbers_.off();
         for (int idle = 0; idle < patience && steps > 0 && best > 0 && !free_.empty();) {
             const std::int64_t looked_at = step();
@@ -77,6 +75,14 @@ public:
             idle = numbers_.off() < best ? 0 : idle + (looked_at > 1 ? 1 : 0);
             best = std::min(best, numbers_.off());
         }
+        return steps;
+    }
+
+    /// Cold first; then from hot to cold, as often as the steps allow.
+    bool run(std::int64_t steps) {
+        constexpr double hot = 3, cold = 0.2;
+        constexpr int rounds = 6;
+        steps = run_cold(cold, steps);
         const std::int64_t part = std::max<std::int64_t>(steps / rounds, 1);
         for (; numbers_.off() > 0 && steps > 0 && !free_.empty(); steps -= part)
             for (std::int64_t left = part; left > 0 && numbers_.off() > 0; left -= step())
@@ -160,6 +166,11 @@ private:
 bool balance(const Model& model, const Puzzle& puzzle, std::vector<int>& shown, Chance& chance,
              std::int64_t steps) {
     return Balance(model, puzzle, shown, chance).run(steps);
+}
+
+void lean_towards_numbers(const Model& model, const Puzzle& puzzle, std::vector<int>& shown, Chance& chance,
+                          std::int64_t steps) {
+    Balance(model, puzzle, shown, chance).run_cold(0, steps);
 }
 
 } // namespace motley::placement

@@ -33,4 +33,8 @@ private:
 bool balance(const Model& model, const Puzzle& puzzle, std::vector<int>& shown, Chance& chance,
              std::int64_t steps);
 
+/// The same as far as it goes without a step back, for numbers that may be out of reach.
+void lean_towards_numbers(const Model& model, const Puzzle& puzzle, std::vector<int>& shown, Chance& chance,
+                          std::int64_t steps);
+
 } // namespace motley::placement

@@ -82,7 +82,9 @@ private:
     }
 
     bool right_numbers(layout::Assignment start, const Puzzle& puzzle, std::vector<int> filling) {
-        const std::int64_t steps = 10'000'000 + std::int64_t{5000} * model_.patches;
+        const std::int64_t free =
+            std::count(model_.brief.pinned.begin(), model_.brief.pinned.end(), layout::no_fabric);
+        const std::int64_t steps = std::min(60'000 * free, 10'000'000 + std::int64_t{5000} * model_.patches);
         std::size_t next = at(model_.patches);
         for (int cell = 0; cell < model_.cells && model_.turns_matter(); ++cell)
             if (model_.brief.turns[at(cell)] < 0)

@@ -14,8 +14,8 @@ bool linked(const Puzzle& puzzle, int i, int j) {
     return std::binary_search(puzzle.neighbours[at(i)].begin(), puzzle.neighbours[at(i)].end(), j);
 }
 
-/// Sets of patches that are all neighbours of one another and show nearly all fabrics there are. Every pair
-/// of neighbours is looked at once: it is grown by later patches as far as it goes.
+} // namespace
+
 void find_groups(Puzzle& puzzle) {
     constexpr int least_size = 4;
     std::vector<int> covered(puzzle.neighbours.size(), -1);
@@ -44,8 +44,6 @@ void find_groups(Puzzle& puzzle) {
         }
     }
 }
-
-} // namespace
 
 Puzzle puzzle_without_neighbours(const Model& model, const layout::Assignment& start) {
     const layout::Brief& brief = model.brief;

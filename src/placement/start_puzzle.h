@@ -37,6 +37,10 @@ struct Puzzle {
     std::vector<std::size_t> clause_ends;
 };
 
+/// Finds `groups`: sets of patches that are all neighbours of one another and show nearly all of `kinds`.
+/// Every pair of neighbours is looked at once: it is grown by later patches as far as it goes.
+void find_groups(Puzzle& puzzle);
+
 /// Which fabrics each patch may show, and all there is about fabrics.
 Puzzle puzzle_without_neighbours(const Model& model, const layout::Assignment& start);
 

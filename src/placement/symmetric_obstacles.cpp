@@ -167,7 +167,7 @@ std::vector<Problem> count_obstacles(const Brief& brief, const layout::Orbits& o
         for (int n = range.least; n <= std::min(range.most, made.pieces); ++n) any = any || made.can[at(n)];
         if (!any && range.least <= made.pieces)
             found.push_back(
-                {fmt::format("/counts/{}", brief.names[at(f)]),
+                {"",
                  fmt::format("impossible: with this symmetry patches come by twos or fours, and no "
                              "choice of them makes {} of {}",
                              range.least, brief.names[at(f)]),
@@ -177,7 +177,7 @@ std::vector<Problem> count_obstacles(const Brief& brief, const layout::Orbits& o
     }
     if (found.empty() && static_cast<int>(odd.size()) > alone)
         found.push_back(
-            {"/counts",
+            {"",
              fmt::format("impossible: the counts of {} fabrics are odd ({}{}), and with this symmetry "
                          "only {} patch{} without an image to match",
                          odd.size(), odd.front(), odd.size() > 1 ? " and others" : "", alone,

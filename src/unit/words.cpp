@@ -25,11 +25,6 @@ std::string name(std::string thing) {
     return said_name(std::move(thing));
 }
 
-std::string capital(std::string text) {
-    if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
-    return text;
-}
-
 std::string pressed(Press press) {
     switch (press) {
         case Press::dark:
@@ -92,7 +87,7 @@ struct Instruction {
     }
     std::string operator()(const CrossCut& how) const {
         if (!is_cut())
-            return fmt::format("{} is one section of {}, used whole.", capital(name(how.thing)),
+            return fmt::format("The {} is one section of {}, used whole.", name(how.thing),
                                said(sized(how.every)));
         return fmt::format("Cut across the {} every {}.", name(how.thing), said(sized(how.every)));
     }

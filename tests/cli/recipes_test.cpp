@@ -56,3 +56,16 @@ TEST_CASE("recipes says what it does not know, and draws what it knows") {
     CHECK(ran.code == 0);
     CHECK(std::filesystem::exists(workshop.folder() / "steps" / "step-01.png"));
 }
+
+TEST_CASE("recipes tells how much of a strip there is in all, and the measure of its figures") {
+    const Told ran = tests::say({"recipes", "nine-patch"});
+    CHECK(ran.code == 0);
+    CHECK(ran.out.find("strip 2 1/2 in wide, 12 1/2 in of it in all") != std::string::npos);
+    CHECK(ran.out.find("2 1/2 in x 12 1/2 in") == std::string::npos);
+    CHECK(ran.out.find("pieces from one width of cloth") != std::string::npos);
+    const document::Json metric = asked({"nine-patch", "--metric"});
+    CHECK(metric.at("measure") == "inch");
+    CHECK(metric.at("finished").get<double>() == Approx(150 / 25.4));
+    const Told cabin = tests::say({"recipes", "log-cabin"});
+    CHECK(cabin.out.find("exactly 1.3571 in, cut a little less than 1 3/8 in") != std::string::npos);
+}

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <set>
 
+#include "layout/score.h"
 #include "layout/top.h"
 #include "oracle/tops.h"
 #include "sample.h"
@@ -109,4 +110,65 @@ TEST_CASE("a unit on the axis that is not its own image is told") {
                                     {"/unit/recipe", R"("half-square-triangle")"}});
     const Brief brief = make_brief(plan, sample::fabrics(5), {});
     CHECK(orbits(brief, Symmetry::mirror).obstacle.find("row 1, column 2") != std::string::npos);
+}
+
+TEST_CASE("where turns are free, images touch only if every filling of every turning does") {
+    for (const char* symmetry : {"mirror", "half-turn", "mirror-both"})
+        for (const char* touching : {"edge", "corner"})
+            for (const bool exempt : {true, false}) {
+                INFO(symmetry << ' ' << touching << ' ' << exempt);
+                const Plan plan = sample::plan(
+                    {{"/setting", fmt::format(R"({{"columns": 2, "rows": 2, "symmetry": "{}"}})", symmetry)},
+                     {"/unit",
+                      R"({"recipe": "half-square-triangle", "turns": "any", "roles": {"ground": ["f0"]}})"},
+                     {"/rules", fmt::format(R"({{"touching": "{}", "exempt": [{}]}})", touching,
+                                            exempt ? R"("f0")" : "")}});
+                const Brief brief = make_brief(plan, sample::fabrics(9), {});
+                const Orbits found = orbits(brief, plan.setting.symmetry);
+                // Every turn of the four units; prints all differ unless they are images.
+                bool any = false;
+                for (int code = 0; code < 256 && !any; ++code) {
+                    Brief fixed = brief;
+                    for (int cell = 0; cell < 4; ++cell)
+                        fixed.turns[oracle::at(cell)] = code >> (2 * cell) & 3;
+                    fixed.pinned_turn.assign(4, 1);
+                    const Orbits these = orbits(fixed, plan.setting.symmetry);
+                    if (!these.obstacle.empty()) continue;
+                    Assignment top;
+                    top.patches.assign(8, oracle::id(0));
+                    for (const int turn : these.turns) top.turns.push_back(static_cast<std::uint8_t>(turn));
+                    int next = 0;
+                    for (const auto& orbit : these.patches) {
+                        const bool print =
+                            brief.role(orbit[0] % 2) == "print"; // All grounds are the one fabric.
+                        if (print) ++next;
+                        for (const int patch : orbit)
+                            top.patches[oracle::at(patch)] = oracle::id(print ? next : 0);
+                    }
+                    int pairs = 0;
+                    broken_rules(fixed, top, &pairs);
+                    any = pairs == 0;
+                }
+                if (exempt || any) CHECK(found.possible() == any);
+            }
+}
+
+TEST_CASE("turns of images follow the plan's; pinned ones that do not fit are told, and so are fabrics") {
+    const std::vector<sample::Change> changes{
+        {"/setting", R"({"columns": 4, "rows": 3, "symmetry": "mirror"})"},
+        {"/unit", R"({"recipe": "half-square-triangle", "turns": "alternate"})"}};
+    const Brief brief = make_brief(sample::plan(changes), sample::fabrics(5), {});
+    // Derived: print above right (0) is mirrored to above left (3), below right (1) to below left (2).
+    CHECK(std::vector<int>(brief.turns.begin(), brief.turns.begin() + 4) == std::vector<int>{0, 1, 2, 3});
+    auto pinned = changes;
+    pinned.emplace_back("/pins", R"([{"row": 1, "column": 4, "turn": 2}])");
+    const Brief by_image = make_brief(sample::plan(pinned), sample::fabrics(5), {});
+    CHECK(by_image.turns[0] == 1);
+    pinned.back().second = R"([{"row": 1, "column": 4, "turn": 2}, {"row": 1, "column": 1, "turn": 2}])";
+    const Brief clash = make_brief(sample::plan(pinned), sample::fabrics(5), {});
+    CHECK(orbits(clash, Symmetry::mirror).obstacle.find("pinned to turns") != std::string::npos);
+    pinned.back().second =
+        R"([{"row": 1, "column": 1, "fabrics": ["f0"]}, {"row": 1, "column": 4, "fabrics": ["f1"]}])";
+    const Brief fabrics = make_brief(sample::plan(pinned), sample::fabrics(5), {});
+    CHECK(orbits(fabrics, Symmetry::mirror).obstacle.find("f0 is pinned") != std::string::npos);
 }

@@ -70,7 +70,7 @@ bool best_is_found(const layout::Brief& brief, int k) {
 TEST_CASE("plain squares up to 4 x 4: the best of all") {
     Dice dice(11);
     int boards = 0, of_sixteen = 0;
-    for (int k = 0; k < 160; ++k) {
+    for (int k = 0; k < 130; ++k) {
         const int columns = k % 2 == 0 ? 4 : 2 + dice.below(3), rows = k % 2 == 0 ? 4 : 2 + dice.below(3);
         layout::Brief brief =
             oracle::squares(columns, rows, oracle::even(columns * rows, 2 + dice.below(k % 3 == 0 ? 2 : 5)));
@@ -119,14 +119,14 @@ TEST_CASE("half-square triangles of up to 16 patches: the best of all") {
     CHECK(of_sixteen >= 10);
 }
 
-TEST_CASE(
-    "sixteen different fabrics on 4 x 4 are too many to go through: the same answer still, every time") {
+TEST_CASE("sixteen different fabrics on 4 x 4 are too many to go through: the same answer still") {
     layout::Brief brief = oracle::squares(4, 4, std::vector<int>(16, 1));
     brief.rules.touching = Touching::free;
     brief.wishes = {.spread = 0, .colour = 1, .value = 0, .aim = layout::Aim::even, .picture = {}};
     const placement::Model model(brief);
-    const placement::Outcome outcome = placement::place(brief, effort(1, 50'000, 4));
+    const placement::Outcome outcome = placement::place(brief, effort(1, 10'000, 2));
     CHECK_FALSE(placement::cheapest(model, outcome.assignment, 10'000).proved);
-    for (const int threads : {2, 8})
-        CHECK(placement::place(brief, effort(1, 50'000, 4, threads)).assignment == outcome.assignment);
+    // Another seed begins elsewhere and comes to the same: this is not proved to be the best, but it is no
+    // accident either.
+    CHECK(placement::place(brief, effort(2, 10'000, 2)).cost == Approx(outcome.cost).epsilon(1e-9));
 }

@@ -80,7 +80,9 @@ TEST_CASE("quarter-square triangles: the squares to cut") {
 TEST_CASE("flying geese four at a time: the squares to cut") {
     // Derived, W = F wide and H = F/2 high: W + 2s(1 + sqrt 2) and H + s(2 + sqrt 2).
     check_found("flying-geese-four", "large", [](double f, double s) { return f + 2 * s * (1 + root); });
-    check_found("flying-geese-four", "small", [](double f, double s) { return f / 2 + s * (2 + root); });
+    for (const auto [f, s] : sizes()) // Cut as half the large one and a seam allowance, which is the same.
+        CHECK(std::abs(sewn("flying-geese-four", order(f, s)).inputs.at(1).width - (f / 2 + s * (2 + root))) <
+              exactly);
     // Stitch and flip: the corner square is as high as the goose, H + 2s.
     check_found("flying-geese-flip", "square", [](double f, double s) { return f / 2 + 2 * s; });
 }
@@ -132,8 +134,7 @@ TEST_CASE("rounded up, the sizes are the handbook's at a quarter inch seam") {
         CHECK(usual_size(sewn("quarter-square-triangle", asked), "square").in_inches() == f + 1.25);
         const unit::Sewn geese = sewn("flying-geese-four", asked);
         CHECK(usual_size(geese, "large").in_inches() == f + 1.25);
-        if (f == std::floor(f)) // H = F/2 is on the ruler's eighths only then.
-            CHECK(usual_size(geese, "small").in_inches() == f / 2 + 0.875);
+        CHECK(geese.inputs.at(1).width_cut.in_inches() == f / 2 + 0.875);
     }
 }
 
@@ -159,4 +160,34 @@ TEST_CASE("metric sizes are rounded up to 5 mm, and kept where the ruler has the
     CHECK(usual_size(sewn("half-square-triangle-two", asked), "square").ticks == 175 * 320);
     // 75 + 14 = 89 mm: whole millimetres.
     CHECK(usual_size(sewn("four-patch", asked), "strip").ticks == 89 * 320);
+}
+
+TEST_CASE(
+    "sizes rounded up leave points where they belong: geese and the square on point show half the unit") {
+    // Derived: the square on point has half the area of the square around it, a goose half its rectangle.
+    for (const std::string recipe : {"square-in-square", "flying-geese-four", "flying-geese-flip"})
+        for (const auto measure : {measure::System::inch, measure::System::metric})
+            for (const auto [f, s] : sizes()) {
+                INFO(recipe << " at " << f << " with " << s);
+                unit::Order asked = order(f, s);
+                asked.measure = measure;
+                asked.sizes = unit::Sizes::usual;
+                const unit::Sewn made = sewn(recipe, asked);
+                for (const unit::Form& form : made.forms) {
+                    CHECK(std::abs(visible(made, form)[0] - f * f / 2) < 1e-6);
+                    for (const auto& edge : form.edges) // No sliver of the square on point: all on the grain.
+                        for (const unit::EdgeShare& share : edge) CHECK_FALSE(share.bias);
+                }
+            }
+}
+
+TEST_CASE("logs of a cabin are all of one width, the outer ones too") {
+    // Derived: seven logs across; the logs' areas add up ring by ring, the last is F long and F/7 wide.
+    for (const auto [f, s] : sizes()) {
+        unit::Order asked = order(f, s);
+        asked.sizes = unit::Sizes::usual;
+        const unit::Sewn made = sewn("log-cabin", asked);
+        CHECK(std::abs(visible(made, made.forms[0])[12] - f * f / 7) < 1e-6);
+        CHECK(std::abs(visible(made, made.forms[0])[0] - f * f / 49) < 1e-6);
+    }
 }

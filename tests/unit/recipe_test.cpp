@@ -2,6 +2,7 @@
 
 #include "unit/recipe.h"
 
+#include <algorithm>
 #include <catch.hpp>
 #include <filesystem>
 #include <fstream>
@@ -106,18 +107,22 @@ TEST_CASE("steps that make no sense on the cloth are refused with the step and t
         R"({"do": "strip-set", "strips": "s", "sections": 1, "section": "4 in", "as": "set"}, )";
     const std::vector<Wrong> table{
         {R"({"do": "join", "first": "a", "side": "right", "second": "b"})",
-         "the 1st of its steps (join): edges that do not match: the right edge of \"a\" measures 6 1/2 in, that of \"b\" "
+         "the 1st of its steps (join): edges that do not match: the right edge of \"a\" measures 6 1/2 in, "
+         "that of \"b\" "
          "beside it 6 in"},
         {R"({"do": "trim", "thing": "a", "width": "7 in", "height": "7 in"})",
-         "the 1st of its steps (trim): a trim larger than the piece: \"a\" measures 6 1/2 in x 6 1/2 in, and 7 in x 7 in "
+         "the 1st of its steps (trim): a trim larger than the piece: \"a\" measures 6 1/2 in x 6 1/2 in, and "
+         "7 in x 7 in "
          "is wanted"},
         {set + R"({"do": "cross-cut", "thing": "set", "every": "4 1/8 in"})",
-         "the 2nd of its steps (cross-cut): a cut that misses: \"set\" is 4 in long, and sections of 4 1/8 in"},
+         "the 2nd of its steps (cross-cut): a cut that misses: \"set\" is 4 in long, and sections of 4 1/8 "
+         "in"},
         {R"({"do": "cut", "thing": "a", "along": "top"})", "the 1st of its steps (cut): a cut that misses"},
         {lay + R"({"do": "sew", "thing": "p", "along": "top", "where": "inside the edge"})",
          "the 2nd of its steps (sew): edges that do not match: below 6 1/2 in, on top 6 in"},
         {R"({"do": "lay", "bottom": "b", "on top": "a", "as": "p"})",
-         "the 1st of its steps (lay): \"a\" measures 6 1/2 in x 6 1/2 in and \"b\" on which it is laid 6 in x 6 in"},
+         "the 1st of its steps (lay): \"a\" measures 6 1/2 in x 6 1/2 in and \"b\" on which it is laid 6 in "
+         "x 6 in"},
         {lay + R"({"do": "open", "thing": "p"})", "the 2nd of its steps (open): \"p\" falls apart"},
         {lay +
              R"({"do": "sew", "thing": "p", "along": ["diagonal", "counter diagonal"], "where": "either side"}, {"do": "open", "thing": "p"})",
@@ -151,6 +156,82 @@ TEST_CASE("steps that make no sense on the cloth are refused with the step and t
     CHECK(sewing_fault("") == "no fault");
 }
 
+TEST_CASE("a strip that is cut to fit cannot be turned, and a turn says one thing") {
+    const std::string turned = sewing_fault(R"({"do": "cut", "thing": "s", "along": "top"})");
+    CHECK(turned.find("the 1st of its steps (cut)") != std::string::npos);
+    const std::string joined = fault_of([] {
+        unit::sew(recipe_of(R"({"format": "motley recipe 1", "id": "t", "name": "t",
+            "inputs": [{"name": "a", "shape": "square", "width": "unfinished"},
+                       {"name": "s", "shape": "strip", "width": "2"}],
+            "steps": [{"do": "turn", "thing": "a", "by": 90},
+                      {"do": "join", "first": "a", "side": "right", "second": "s", "turn": 45}],
+            "makes": "a"})"),
+                  order(6, 0.25));
+    });
+    INFO(joined);
+    CHECK(joined.find("the 2nd of its steps (join)") != std::string::npos);
+    CHECK(joined.find("cannot be turned by 45 degrees") != std::string::npos);
+    CHECK(read_fault(one_square(R"({"do": "turn", "thing": "a", "by": 90, "put": "a", "at": "top"})"))
+              .find("both \"by\" and \"put\"") != std::string::npos);
+    CHECK(read_fault(one_square(R"({"do": "turn", "thing": "a", "by": 90, "at": "top"})"))
+              .find("\"at\" without \"put\"") != std::string::npos);
+}
+
+TEST_CASE("steps are counted as the file counts them, choices left out and logs added or not") {
+    // The 4th in the file, whose 3rd is done only when the square is to be centred.
+    const std::string flush = fault_of([] {
+        sewn("strip-set-triangle", with_word(with(order(6, 0.25), "strips", {3}), "place", "cut flush"));
+    });
+    INFO(flush);
+    CHECK(flush.find("the 4th of its steps (trim)") != std::string::npos);
+    const std::string logs = fault_of([] { sewn("log-cabin", with(order(6, 0.25), "log", {1})); });
+    INFO(logs);
+    CHECK(logs.find("the 2nd of its steps (trim)") != std::string::npos);
+    CHECK(logs.find("start from larger pieces") != std::string::npos);
+}
+
+TEST_CASE("sizes that come to no length are faults that name the place in the file") {
+    const auto sized = [](const std::string& width) {
+        return fault_of([&] {
+            unit::sew(recipe_of(R"({"format": "motley recipe 1", "id": "t", "name": "t",
+                "parameters": [{"name": "band", "length": 2}],
+                "inputs": [{"name": "a", "shape": "square", "width": ")" +
+                                width + R"("}], "steps": [], "makes": "a"})"),
+                      order(6, 0.25));
+        });
+    };
+    for (const std::string width :
+         {"band / (seam - seam)", "(seam - seam) / (seam - seam)", "1 / (band - 2)"}) {
+        INFO(width << ": " << sized(width));
+        CHECK(sized(width).find("test.json /inputs/0/width") == 0);
+        CHECK(sized(width).find("divides by nothing") != std::string::npos);
+    }
+    for (const std::string width : {"99999999 * band", "band / (seam / 999999999)", "-999999 * band"}) {
+        INFO(width << ": " << sized(width));
+        CHECK(sized(width).find("test.json /inputs/0/width") == 0);
+        CHECK(sized(width).find("more than 1,000 m") != std::string::npos);
+    }
+    CHECK(sized("unfinished") == "no fault");
+    CHECK(sewing_fault(
+              R"({"do": "strip-set", "strips": "s", "sections": 1, "section": "seam - seam", "as": "c"})")
+              .find("comes to nothing") != std::string::npos);
+    CHECK(sewing_fault(
+              R"({"do": "strip-set", "strips": "s", "sections": 999, "section": "30000 in", "as": "c"})")
+              .find("more than 1,000 m long") != std::string::npos);
+}
+
+TEST_CASE("choices for a recipe that leaves none are told so") {
+    unit::Recipe recipe = recipe_of(one_square(""));
+    const document::Json json = document::parse(R"({"strips": 3})", "plan.json");
+    const std::string found = fault_of(
+        [&] { unit::read_choices(recipe, document::Node(json, "plan.json"), measure::System::inch); });
+    INFO(found);
+    CHECK(found.find("leaves nothing to choose") != std::string::npos);
+    CHECK(found.find("known") == std::string::npos);
+    const document::Json none = document::parse("{}", "plan.json");
+    CHECK(unit::read_choices(recipe, document::Node(none, "plan.json"), measure::System::inch).empty());
+}
+
 TEST_CASE("sizes that cannot be met are faults, not bugs") {
     const auto fault = [](const std::string& id, const unit::Order& asked) {
         return fault_of([&] { sewn(id, asked); });
@@ -161,6 +242,7 @@ TEST_CASE("sizes that cannot be met are faults, not bugs") {
     CHECK(narrow.find("the 3rd of its steps (trim): a trim larger than the piece") != std::string::npos);
     CHECK(narrow.find("6 1/2 in") != std::string::npos);
     CHECK(narrow.find("9 11/16 in") != std::string::npos);
+    CHECK(narrow.find("more strips or wider ones, or ask for a smaller finished size") != std::string::npos);
     CHECK(fault("strip-set-triangle", with(order(6, 0.25), "square", {9}))
               .find("a trim larger than the piece") != std::string::npos);
     const std::string small = fault("strip-set-triangle", with(order(6, 0.25), "square", {0.25}));
