@@ -77,10 +77,10 @@ void Inspection::tell(const Pairs& pairs, const std::string& what) {
         const std::string who =
             f == g ? fmt::format("{}", brief_.names[f])
                    : fmt::format("{} and {} (too alike to tell apart)", brief_.names[f], brief_.names[g]);
-        const std::string more =
-            breach.times == 1   ? ""
-            : breach.times == 2 ? ", and in one more place"
-                                : fmt::format(", and in {} more places", breach.times - 1);
+        const std::string more = breach.times == 1 ? ""
+                                 : breach.times == 2
+                                     ? ", and in one more place"
+                                     : fmt::format(", and in {} more places", breach.times - 1);
         sentences_.push_back(
             fmt::format("{}: {} at {} and {}{}", what, who, place(breach.first), place(breach.second), more));
     }

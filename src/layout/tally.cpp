@@ -21,9 +21,9 @@ struct Asked {
 
 class Ledger {
 public:
-    Ledger(const Plan& plan, Counted counted, const std::vector<std::string>& names, const std::vector<Role>& roles,
-           const std::vector<std::vector<char>>& takers, const std::vector<int>& yields, const PinUses& pins,
-           Complaints& complaints)
+    Ledger(const Plan& plan, Counted counted, const std::vector<std::string>& names,
+           const std::vector<Role>& roles, const std::vector<std::vector<char>>& takers,
+           const std::vector<int>& yields, const PinUses& pins, Complaints& complaints)
         : plan_(plan),
           noun_(counted == Counted::pieces ? "pieces to cut" : "patches"),
           names_(names),
@@ -153,8 +153,8 @@ Problem Ledger::too_many(const Misfit& misfit) const {
     if (misfit.fabric >= 0) {
         const std::size_t f = static_cast<std::size_t>(misfit.fabric);
         return {plan_.where(asked_[f].pointer),
-                fmt::format("the counts ask for {} {} of {}, the top has room for {}", misfit.forced, noun_, name(f),
-                            misfit.patches),
+                fmt::format("the counts ask for {} {} of {}, the top has room for {}", misfit.forced, noun_,
+                            name(f), misfit.patches),
                 "ask for fewer, or make the top larger"};
     }
     return {plan_.where("/counts"),

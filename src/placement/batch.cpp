@@ -15,8 +15,8 @@ std::size_t at(int i) {
 }
 
 /// How often each fabric is cut for a role. Where the counts leave open which fabrics are cut once more than
-/// others, those are taken at even steps from dark to light, from a start of chance: so that darks, mediums and
-/// lights all come in.
+/// others, those are taken at even steps from dark to light, from a start of chance: so that darks, mediums
+/// and lights all come in.
 std::vector<int> numbers_for(const KitModel& model, int role, Chance& chance) {
     const std::vector<layout::Range>& ranges = model.brief.role_counts[at(role)];
     std::vector<int> numbers = model.brief.shares[at(role)];

@@ -108,7 +108,8 @@ void KitModel::measure() {
             if (layout::index(brief.none()) == at(f)) continue;
             // As often as the counts let it be cut: which fabrics are, where not all can be, is open yet.
             const layout::Range& range = brief.role_counts[r][at(f)];
-            const std::int64_t weight = range.least + std::min(range.most, static_cast<int>(slots_of_[r].size()));
+            const std::int64_t weight =
+                range.least + std::min(range.most, static_cast<int>(slots_of_[r].size()));
             light += weight * light_[at(f)];
             many += weight;
         }
