@@ -176,8 +176,10 @@ private:
         prices_.emplace(model_, turns_, left_);
         for (int k = 0; k < descents; ++k) {
             shown_ = best;
-            for (int moves = 0, tries = 0; moves < shaken + k % model_.patches && tries < 200; ++tries)
-                moves += exchange(chance.below(model_.patches), chance.below(model_.patches));
+            for (int moves = 0, tries = 0; moves < shaken + k % model_.patches && tries < 200; ++tries) {
+                const int i = chance.below(model_.patches);
+                moves += exchange(i, chance.below(model_.patches));
+            }
             double cost = prices_->whole(shown_);
             for (bool better = true; better;) {
                 better = false;

@@ -17,7 +17,7 @@ inline std::vector<std::vector<int>> clashing(const Brief& brief, const std::vec
     const int places = brief.patches_per_unit(), reach = std::max(1, brief.rules.apart - 1);
     std::vector<std::vector<int>> out(at(brief.patches()));
     for (int a = 0; a < brief.cells(); ++a)
-        for (int b = 0; b < a; ++b) {
+        for (int b = brief.rules.line ? 0 : std::max(0, a - reach * (brief.columns + 1)); b < a; ++b) {
             const int dr = std::abs(b / brief.columns - a / brief.columns),
                       dc = std::abs(b % brief.columns - a % brief.columns);
             const bool near = dr <= reach && dc <= reach;
@@ -46,8 +46,10 @@ public:
 
     void stir(int times, Dice& dice) {
         const int fabrics = static_cast<int>(takes_.front().size());
-        for (int k = 0; k < times; ++k)
-            exchange(dice.below(static_cast<int>(shown_.size())), dice.below(fabrics));
+        for (int k = 0; k < times; ++k) {
+            const int patch = dice.below(static_cast<int>(shown_.size()));
+            exchange(patch, dice.below(fabrics));
+        }
     }
 
 private:
