@@ -17,26 +17,26 @@ std::size_t at(int i) {
 /// How often each fabric is cut for a role. Where the counts leave open which fabrics are cut once more than
 /// others, those are taken at even steps from dark to light, from a start of chance: so that darks, mediums
 /// and lights all come in.
-std::vector<int> numbers_for(const KitModel& model, int role, Chance& chance) {
+/// `numbers` are [role][fabric] as chosen so far; those of `role` change, the fabrics' totals stay within
+/// their counts.
+void choose_numbers(const KitModel& model, int role, Chance& chance, std::vector<std::vector<int>>& numbers) {
     const std::vector<layout::Range>& ranges = model.brief.role_counts[at(role)];
-    std::vector<int> numbers = model.brief.shares[at(role)];
-    numbers[layout::index(model.brief.none())] = 0;
+    std::vector<int>& own = numbers[at(role)];
     const auto total_is_free = [&](std::size_t f) {
-        int elsewhere = 0;
-        for (std::size_t r = 0; r < model.brief.shares.size(); ++r)
-            if (r != at(role)) elsewhere += model.brief.shares[r][f];
+        int elsewhere = -own[f];
+        for (const std::vector<int>& other : numbers) elsewhere += other[f];
         return model.brief.counts[f].least <= elsewhere + ranges[f].least &&
                model.brief.counts[f].most >= elsewhere + ranges[f].least + 1;
     };
     std::vector<std::size_t> open; // Cut as often as they must be, or once more.
     int more = 0;
-    for (std::size_t f = 0; f < numbers.size(); ++f) {
-        const int extra = numbers[f] - ranges[f].least;
+    for (std::size_t f = 0; f < own.size(); ++f) {
+        const int extra = own[f] - ranges[f].least;
         if (ranges[f].least == ranges[f].most || extra < 0 || extra > 1 || !total_is_free(f)) continue;
         open.push_back(f);
         more += extra;
     }
-    if (more == 0 || more == static_cast<int>(open.size())) return numbers;
+    if (more == 0 || more == static_cast<int>(open.size())) return;
     chance.shuffle(open); // Equal lightness in no order.
     std::stable_sort(open.begin(), open.end(), [&](std::size_t f, std::size_t g) {
         return model.light(static_cast<int>(f)) < model.light(static_cast<int>(g));
@@ -46,9 +46,8 @@ std::vector<int> numbers_for(const KitModel& model, int role, Chance& chance) {
     for (int i = 0; i < many; ++i) {
         const bool taken = (i + 1) * more / many > i * more / many;
         const std::size_t f = open[at((i + start) % many)];
-        numbers[f] = ranges[f].least + (taken ? 1 : 0);
+        own[f] = ranges[f].least + (taken ? 1 : 0);
     }
-    return numbers;
 }
 
 /// Input by input and making by making in an order of chance, the fabric with the most pieces first: the
@@ -59,6 +58,8 @@ std::vector<int> deal(const KitModel& model, Chance& chance) {
     chance.shuffle(order);
     for (std::size_t i = 0; i < order.size(); ++i) turn[at(order[i])] = static_cast<int>(i);
     std::vector<int> fabrics(at(model.slots));
+    std::vector<std::vector<int>> numbers = model.brief.shares;
+    for (std::vector<int>& own : numbers) own[layout::index(model.brief.none())] = 0;
     for (int role = 0; role < static_cast<int>(model.kit.roles.size()); ++role) {
         std::vector<int> slots = model.slots_of(role);
         const auto key = [&](int slot) {
@@ -66,7 +67,8 @@ std::vector<int> deal(const KitModel& model, Chance& chance) {
             return std::pair{s.input, turn[at(s.making)]};
         };
         std::sort(slots.begin(), slots.end(), [&](int i, int j) { return key(i) < key(j); });
-        std::vector<int> left = numbers_for(model, role, chance);
+        choose_numbers(model, role, chance, numbers);
+        std::vector<int> left = numbers[at(role)];
         std::vector<int> cloth(at(model.fabrics));
         std::iota(cloth.begin(), cloth.end(), 0);
         chance.shuffle(cloth);
