@@ -11,6 +11,7 @@
 #include "pipeline/job.h"
 #include "pipeline/pipeline.h"
 #include "placement/bound.h"
+#include "placement/extras.h"
 
 #ifndef MOTLEY_VERSION
 #error "the version comes from CMakeLists.txt"
@@ -115,75 +116,6 @@ void remark_on_counts(const Job& job, std::vector<std::string>& remarks) {
                         fmt::join(without, ", ")));
 }
 
-/// Whole numbers from a seed, the same everywhere (splitmix64, Steele, Lea & Flood 2014).
-class Draws {
-public:
-    explicit Draws(std::uint64_t seed) : state_(seed) {}
-    std::size_t below(std::size_t many) {
-        std::uint64_t z = state_ += 0x9e3779b97f4a7c15U;
-        z = (z ^ (z >> 30U)) * 0xbf58476d1ce4e5b9U;
-        z = (z ^ (z >> 27U)) * 0x94d049bb133111ebU;
-        return static_cast<std::size_t>((z ^ (z >> 31U)) % many);
-    }
-
-private:
-    std::uint64_t state_;
-};
-
-/// The fabrics that a list names; "*" is all of the palette.
-std::vector<layout::FabricId> named(const std::vector<std::string>& ids, const palette::Palette& palette) {
-    std::vector<layout::FabricId> found;
-    for (std::size_t f = 0; f < palette.fabrics.size(); ++f)
-        if (std::any_of(ids.begin(), ids.end(),
-                        [&](const std::string& id) { return id == "*" || id == palette.fabrics[f].id; }))
-            found.push_back(layout::FabricId{static_cast<std::uint16_t>(f)});
-    return found;
-}
-
-/// As even as can be, none beside itself in the order given: each place takes one of the fabrics used least
-/// so far that the places `near` it do not show.
-std::vector<layout::FabricId> mixed(const std::vector<layout::FabricId>& fabrics, int count, int near,
-                                    Draws& draws) {
-    std::vector<layout::FabricId> chosen;
-    std::vector<int> used(fabrics.size());
-    for (int i = 0; i < count; ++i) {
-        std::vector<std::size_t> best;
-        int least = 0;
-        for (std::size_t f = 0; f < fabrics.size(); ++f) {
-            int cost = used[f];
-            for (int k = 1; k <= near && k <= i; ++k)
-                if (chosen[static_cast<std::size_t>(i - k)] == fabrics[f]) cost += 1000 * (near + 1 - k);
-            if (best.empty() || cost < least) best.clear(), least = cost;
-            if (cost == least) best.push_back(f);
-        }
-        const std::size_t f = best[draws.below(best.size())];
-        ++used[f];
-        chosen.push_back(fabrics[f]);
-    }
-    return chosen;
-}
-
-/// Fabrics for cornerstones and pieced borders where the plan names several.
-void mix_extras(const Job& job, layout::Layout& top) {
-    Draws draws(job.seed);
-    const layout::Setting& setting = job.plan.setting;
-    constexpr int apart = 2; // Along a border; at least as many fabrics as that are needed.
-    if (setting.sashing && !setting.sashing->cornerstones.empty()) {
-        const auto fabrics = named(setting.sashing->cornerstones, job.palette);
-        top.cornerstones = mixed(fabrics, layout::cornerstones(job.plan),
-                                 std::min<int>(apart, static_cast<int>(fabrics.size()) - 1), draws);
-    }
-    const bool pieced = std::any_of(setting.borders.begin(), setting.borders.end(),
-                                    [](const layout::Border& border) { return border.pieced; });
-    for (std::size_t i = 0; pieced && i < setting.borders.size(); ++i) {
-        top.borders.emplace_back();
-        if (!setting.borders[i].pieced) continue;
-        const auto fabrics = named(setting.borders[i].fabrics, job.palette);
-        top.borders.back() = mixed(fabrics, layout::border_patches(job.plan, i),
-                                   std::min<int>(apart, static_cast<int>(fabrics.size()) - 1), draws);
-    }
-}
-
 /// Fabrics that the setting names must be in the palette.
 void check_setting(const layout::Plan& plan, const palette::Palette& palette) {
     std::vector<std::string> ids;
@@ -262,7 +194,7 @@ Placed place_job(const Job& job, const PlaceRequest& request) {
         top.pinned.assign(static_cast<std::size_t>(job.brief.cells()), 0);
         for (const layout::Pin& pin : job.plan.pins)
             top.pinned[static_cast<std::size_t>(job.brief.board.cell(pin.row, pin.column))] = 1;
-        mix_extras(job, top);
+        placement::mix_extras(top);
         top.sewn.assign(static_cast<std::size_t>(job.brief.cells()), 0);
         top.score = layout::judge(job.brief, outcome.assignment);
         placed.layouts.push_back(std::move(top));

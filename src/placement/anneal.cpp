@@ -14,11 +14,6 @@ std::size_t at(int i) {
     return static_cast<std::size_t>(i);
 }
 
-Tally difference(const Tally& after, const Tally& before) {
-    return {after.spread - before.spread, after.colour - before.colour,   after.value - before.value,
-            after.light - before.light,   after.windows - before.windows, after.broken - before.broken};
-}
-
 class Annealing {
 public:
     Annealing(const Model& model, const layout::Assignment& start, Chance& chance, const AnnealEffort& effort)
@@ -91,18 +86,9 @@ private:
         const bool hurried = !effort_.until && effort_.moves < 10'000 * std::int64_t{model_.patches};
         const double hot = scale * (hurried || model_.patches > many_patches ? 0.03 : 0.3),
                      cold = scale * 0.0003;
-        const auto began = std::chrono::steady_clock::now();
-        for (;;) {
-            double done =
-                static_cast<double>(moves_) / static_cast<double>(std::max<std::int64_t>(1, effort_.moves));
-            if (effort_.until) {
-                const auto now = std::chrono::steady_clock::now();
-                if (now >= *effort_.until) return; // Also when the time was over before this began.
-                done = std::chrono::duration<double>(now - began) /
-                       std::chrono::duration<double>(*effort_.until - began);
-            }
-            if (done >= 1 || effort_.stop.stop_requested()) return;
-            temperature_ = hot * std::exp(done * std::log(cold / hot));
+        const Cooling cooling(effort_, hot, cold);
+        while (const std::optional<double> temperature = cooling.after(moves_)) {
+            temperature_ = *temperature;
             for (int k = 0; k < batch; ++k) step();
             moves_ += batch;
             if (effort_.tried) effort_.tried(batch);
@@ -194,7 +180,7 @@ private:
         const Tally tally = state_.tally();
         state_.pose_to(cell, (before + 1 + chance_.below(3)) % 4);
         if (state_.tally().broken > tally.broken ||
-            !taken(price_.of(tally, difference(state_.tally(), tally))))
+            !taken(price_.of(tally, state_.tally() - tally)))
             state_.pose_to(cell, before);
     }
 

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "layout/score.h"
+#include "placement/cooling.h"
 
 namespace motley::placement {
 
@@ -226,19 +227,9 @@ private:
     void cool() {
         const double scale = typical_worsening();
         if (scale <= 0) return;
-        const double hot = scale * hottest, cold = scale * coldest;
-        const auto began = std::chrono::steady_clock::now();
-        for (;;) {
-            double done =
-                static_cast<double>(moves_) / static_cast<double>(std::max<std::int64_t>(1, effort_.moves));
-            if (effort_.until) {
-                const auto now = std::chrono::steady_clock::now();
-                if (now >= *effort_.until) return;
-                done = std::chrono::duration<double>(now - began) /
-                       std::chrono::duration<double>(*effort_.until - began);
-            }
-            if (done >= 1 || effort_.stop.stop_requested()) return;
-            temperature_ = hot * std::exp(done * std::log(cold / hot));
+        const Cooling cooling(effort_, scale * hottest, scale * coldest);
+        while (const std::optional<double> temperature = cooling.after(moves_)) {
+            temperature_ = *temperature;
             for (int k = 0; k < batch; ++k) step();
             moves_ += batch;
             if (effort_.tried) effort_.tried(batch);

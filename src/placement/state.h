@@ -23,6 +23,10 @@ struct Tally {
     std::int64_t windows = 0; ///< Window sums less `base`, added up; 0 with an aim.
     std::int64_t broken = 0;  ///< Pairs of patches in conflict, and units with too little contrast.
     bool operator==(const Tally&) const = default;
+    Tally operator-(const Tally& before) const {
+        return {spread - before.spread, colour - before.colour,   value - before.value,
+                light - before.light,   windows - before.windows, broken - before.broken};
+    }
 };
 
 /// Which wishes are worth counting: those without weight are left at 0.

@@ -19,11 +19,6 @@ std::size_t at(int i) {
     return static_cast<std::size_t>(i);
 }
 
-Tally difference(const Tally& after, const Tally& before) {
-    return {after.spread - before.spread, after.colour - before.colour,   after.value - before.value,
-            after.light - before.light,   after.windows - before.windows, after.broken - before.broken};
-}
-
 using Orbit = std::vector<int>;
 
 /// Fabrics that can lie on patches that are there.
@@ -232,7 +227,7 @@ layout::Assignment place_symmetric(const Model& model, const layout::Orbits& orb
         const double temperature = 0.02 * std::exp(done * std::log(1e-4));
         const Tally before = state.tally();
         if (!walk.make()) continue;
-        const Tally gain = difference(state.tally(), before);
+        const Tally gain = state.tally() - before;
         const double step = price.of(before, gain) + per_break * static_cast<double>(gain.broken);
         if (step > 0 && (temperature <= 0 || step / temperature > thresholds.draw(chance.bits()))) {
             walk.take_back();
