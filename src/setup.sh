@@ -4,8 +4,8 @@
 debian_packages=(
   cmake g++ ninja-build pkg-config
   libjpeg62-turbo-dev libpng-dev libwebp-dev libheif-dev liblcms2-dev libexif-dev
-  libboost-dev nlohmann-json3-dev libcli11-dev libfmt-dev
-  libcairo2-dev libpango1.0-dev fonts-dejavu-core
+  libboost-dev nlohmann-json3-dev libcli11-dev libfmt-dev libcpp-httplib-dev
+  libcairo2-dev libpango1.0-dev fonts-dejavu-core fonts-lato fonts-linuxlibertine
 )
 
 install_missing() {

@@ -3,7 +3,7 @@
 set -euo pipefail
 root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
 . "$root/src/setup.sh"
-install_missing "${debian_packages[@]}" catch2
+install_missing "${debian_packages[@]}" catch2 poppler-utils
 configure
 cmake --build "$root/build"
 ctest --test-dir "$root/build" --output-on-failure -j "$(nproc)" "$@"

@@ -5,6 +5,7 @@
 #include <charconv>
 #include <cmath>
 
+#include "cli/lists.h"
 #include "cli/progress.h"
 #include "cli/table.h"
 #include "document/document.h"
@@ -76,28 +77,6 @@ void tell_score(const layout::Layout& top, const Streams& streams) {
     tell_spread_bound(score, streams);
 }
 
-void tell_counts(const layout::Layout& top, const std::vector<cutting::FabricCount>& counts,
-                 const Streams& streams) {
-    const bool metric = top.plan.measure == measure::System::metric;
-    constexpr double sq_cm = 2.54 * 2.54;
-    Table table({"fabric", ">units", ">patches", metric ? ">sq cm" : ">sq in", ">share", "value", ">L*"});
-    int patches = 0;
-    double area = 0;
-    for (const cutting::FabricCount& count : counts) {
-        const palette::Fabric& fabric = top.fabrics[palette::index(count.fabric)];
-        patches += count.patches;
-        const double own = metric ? count.area_sq_in * sq_cm : count.area_sq_in;
-        area += own;
-        table.add(
-            {fabric.name, std::to_string(count.units), std::to_string(count.patches),
-             fmt::format("{:.1f}", own), fmt::format("{:.1f} %", 100 * count.share),
-             fabric.colour && fabric.colour->value ? std::string(colour::name(*fabric.colour->value)) : "",
-             fabric.colour ? fmt::format("{:.0f}", fabric.colour->lab.l) : ""});
-    }
-    table.add({"in all", "", std::to_string(patches), fmt::format("{:.1f}", area), "100.0 %", "", ""});
-    streams.out << table.text();
-}
-
 /// "plum=3": the number is what follows the last "=".
 std::vector<pipeline::Shortage> shortages(const std::vector<std::string>& words) {
     std::vector<pipeline::Shortage> all;
@@ -158,20 +137,6 @@ Json score_json(const layout::Layout& top) {
     return layout::write_layout(top)["score"];
 }
 
-Json counts_json(const layout::Layout& top, const std::vector<cutting::FabricCount>& counts) {
-    Json list = Json::array();
-    for (const cutting::FabricCount& count : counts) {
-        Json row = Json::object();
-        row["fabric"] = top.fabrics[palette::index(count.fabric)].id;
-        row["units"] = count.units;
-        row["patches"] = count.patches;
-        row["finished_area_sqin"] = count.area_sq_in;
-        row["share"] = count.share;
-        list.push_back(std::move(row));
-    }
-    return list;
-}
-
 Json made_json(const pipeline::Made& made) {
     Json json = Json::object();
     json["folder"] = made.folder.string();
@@ -190,16 +155,16 @@ int make(const Words& words, const Streams& streams) {
     }
     tell_remarks(made.placed.remarks, streams);
     const layout::Layout& top = made.placed.layouts.front();
-    const auto counts = cutting::count(top);
     if (words.json) {
         Json json = made_json(made);
-        json["counts"] = counts_json(top, counts);
+        json.update(lists_json(top, *made.lists));
         streams.out << document::print(json);
         return 0;
     }
-    tell_counts(top, counts, streams);
+    tell_counts(top, made.lists->counts, streams);
     streams.out << '\n';
     tell_score(top, streams);
+    tell_purchase(top, made.lists->buying, streams);
     streams.out << fmt::format("In {}: {}.\n", made.folder.string(), fmt::join(made.files, ", "));
     return 0;
 }
@@ -280,10 +245,14 @@ int draw(const Words& words, const Streams& streams) {
 int count(const Words& words, const Streams& streams) {
     const pipeline::Counted counted = pipeline::count(words.input, words.out);
     if (words.json) {
-        streams.out << document::print(counts_json(counted.layout, counted.counts));
+        streams.out << document::print(lists_json(counted.layout, counted.lists));
         return 0;
     }
-    tell_counts(counted.layout, counted.counts, streams);
+    tell_counts(counted.layout, counted.lists.counts, streams);
+    streams.out << '\n';
+    tell_cutting(counted.layout, counted.lists.cutting, streams);
+    streams.out << '\n';
+    tell_buying(counted.layout, counted.lists.buying, streams);
     if (!counted.files.empty())
         streams.out << fmt::format("In {}: {}.\n", words.out.string(), fmt::join(counted.files, ", "));
     return 0;
@@ -304,7 +273,7 @@ int swatch(const Words& words, const Streams& streams) {
         streams.out << document::print(palette::write_palette(swatched.palette));
         return 0;
     }
-    Table table({"fabric", "colour", ">L*", "value", ">busy", "what stands out"});
+    Table table({"fabric", "colour", ">L*", "value", ">busy", "print", "what stands out"});
     for (const palette::Fabric& fabric : swatched.palette.fabrics) {
         if (!fabric.colour) continue;
         std::string accents;
@@ -313,7 +282,9 @@ int swatch(const Words& words, const Streams& streams) {
                                    100 * accent.share);
         table.add({fabric.name, hex(fabric.colour->srgb), fmt::format("{:.1f}", fabric.colour->lab.l),
                    fabric.colour->value ? std::string(colour::name(*fabric.colour->value)) : "",
-                   fmt::format("{:.2f}", fabric.colour->busy), accents});
+                   fmt::format("{:.2f}", fabric.colour->busy),
+                   fabric.colour->print ? in_words(*fabric.colour->print, swatched.palette.measure) : "",
+                   accents});
     }
     streams.out << table.text();
     if (request.palette)

@@ -27,6 +27,8 @@ struct Words {
     double megapixels = 100;
     int pixels = 1600;
     bool json = false;
+    int port = 0; ///< 0: any that is free.
+    bool no_open = false;
 };
 
 int make(const Words& words, const Streams& streams);
@@ -36,6 +38,8 @@ int check(const Words& words, const Streams& streams);
 int draw(const Words& words, const Streams& streams);
 int count(const Words& words, const Streams& streams);
 int swatch(const Words& words, const Streams& streams);
+int cut(const Words& words, const Streams& streams);
 int recipes(const Words& words, const Streams& streams);
+int wall(const Words& words, const Streams& streams);
 
 } // namespace motley::cli

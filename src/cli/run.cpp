@@ -154,6 +154,12 @@ public:
         count_command.add_option("--out", words_.out, "Folder for counts.csv")->type_name("DIR");
         add_json(count_command, words_);
 
+        CLI::App& cut_command = add("cut", "The cutting plan of any cut list, and what to buy for it", cut);
+        cut_command.add_option("cuts", words_.input, "The cut list, a JSON file")
+            ->required()
+            ->type_name("CUTS");
+        add_json(cut_command, words_);
+
         CLI::App& recipes_command =
             add("recipes", "The ways to sew a unit: pieces, cut sizes, steps, yield", recipes);
         recipes_command.add_option("name", words_.name, "One of them, or a recipe file of your own")
@@ -179,6 +185,18 @@ public:
         recipes_command.add_option("--draw", words_.draw, "Draw every step into this folder")
             ->type_name("DIR");
         add_json(recipes_command, words_);
+
+        CLI::App& wall_command =
+            add("wall", "The design wall in a browser, served to this machine only", wall);
+        wall_command
+            .add_option("plan", words_.input,
+                        "A plan, or a project's folder; a new project begins in the folder \"quilt\"")
+            ->type_name("PLAN");
+        wall_command.add_option("--port", words_.port, "Port to listen on (any that is free)")
+            ->check(whole(1, 65'535))
+            ->type_name("N");
+        wall_command.add_flag("--no-open", words_.no_open, "Only tell the address, open no browser");
+        add_running_options(wall_command, words_);
 
         CLI::App& check_command =
             add("check", "Is the plan readable, and can it be met? Says why not", check);

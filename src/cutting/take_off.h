@@ -1,7 +1,7 @@
 #pragma once
-/// How much of each fabric a top takes, and how much the stock gives.
-/// In: a layout, or fabrics with their stock. Out: counts. Areas are of the finished top, in square inches,
-/// whatever the plan's measure.
+/// What must be cut for a placed top, taken off the layout: every piece with its cut size, how many of it,
+/// and what they fill. In: a layout. Out: one line for each fabric, use and size. Units: exact lengths,
+/// square inches.
 
 #include <string>
 #include <vector>
@@ -12,38 +12,50 @@
 
 namespace motley::cutting {
 
-/// A piece to be cut, and how many slots or patches one such rectangle fills.
-struct CutPiece {
-    measure::Length width, length;
-    int fills = 1;
+/// What a piece is for, in the order in which a quilt is sewn.
+enum class Use : std::uint8_t {
+    unit,
+    strip_set, ///< A strip across the whole cloth, sewn to others and cut across.
+    plain_block,
+    side_triangle,
+    corner_triangle,
+    half_unit,
+    sash,
+    cornerstone,
+    border,        ///< A strip of it.
+    border_corner, ///< A square at its corner.
+    border_patch,  ///< Of a pieced border.
+    binding,
 };
 
-/// What to cut for one input of the plan's recipe: sizes as one would cut them. A strip that is sewn to a set
-/// is as long as the usable width.
-CutPiece piece_of(const layout::Plan& plan, int input);
-
-/// How many patches some stock gives when every piece of it is cut into a grid of such pieces. At most 2^31
-/// - 1. Expects a size.
-int stock_yield(const std::vector<palette::StockPiece>& stock, const CutPiece& piece);
-
-/// The same for every fabric, with the largest piece that the plan may want of it.
-std::vector<int> stock_yields(const std::vector<palette::Fabric>& fabrics, const layout::Plan& plan);
-
-/// What a top shows of one fabric.
-struct FabricCount {
+struct Need {
     palette::FabricId fabric{};
-    int units = 0;         ///< Units that show it.
-    int patches = 0;       ///< Of units, and pieces of the setting: blocks, triangles, sashing, borders.
-    double area_sq_in = 0; ///< Finished.
-    double share = 0;      ///< Of the top, [0, 1].
+    Use use = Use::unit;
+    std::string name;              ///< "print square", "border 1, sides": for people.
+    measure::Length width, length; ///< As cut: across the cloth and along it.
+    int count = 0;                 ///< Rectangles to cut.
+    int cut_into = 1;              ///< Pieces from each: 2 a square cut once, 4 twice; sections of a strip.
+    int used = 0;                  ///< Pieces that the top takes; at most count * cut_into.
+    bool joined = false;           ///< Longer than the cloth is wide: may be joined end to end.
+    int border = -1;               ///< Which one, from the inside out.
+    double shown_sq_in = 0;        ///< Of the finished top.
+
+    int spare() const { return count * cut_into - used; }
 };
 
-/// In palette order: every fabric that a role may show or that the top shows, those with nothing included.
-/// Shares are of the whole top, borders included, and add up to 1.
-std::vector<FabricCount> count(const layout::Layout& layout);
+struct TakeOff {
+    std::vector<Need> needs; ///< By fabric, then use, then the largest first.
+    int units = 0;           ///< In the top.
+    int spare_units = 0;     ///< That the sewing yields besides, where units are sewn in batches.
+    int strip_sets = 0;      ///< To sew.
+};
 
-/// `counts.csv`: fabric,units,patches,finished_area_sqin,share; a line for each count (RFC 4180 quoting,
-/// lines end with a newline).
-std::string counts_csv(const layout::Layout& layout, const std::vector<FabricCount>& counts);
+/// `usable_width` of the cloth may differ from the plan's: strips then give more or fewer sections. Sizes
+/// that are no ruler's marks are rounded up to 1/8 in or 5 mm. Fault (Cause::input): a section is wider than
+/// the cloth.
+TakeOff take_off(const layout::Layout& layout, measure::Length usable_width);
+
+/// How a use is called: "units", "strip sets", "side triangles".
+std::string name_of(Use use);
 
 } // namespace motley::cutting

@@ -260,15 +260,6 @@ void turn_with_images(const Orbits& orbits, Brief& brief) {
         if (brief.turns[cell] >= 0) brief.turns[cell] = orbits.turns[cell];
 }
 
-/// Names of the recipes whose patches all are pieces of their own, at standard sizes.
-std::string sewn_one_by_one() {
-    std::string names;
-    for (const unit::Recipe& recipe : unit::recipes())
-        if (!sewn_in_batches(unit::sew(recipe, {})))
-            names += fmt::format("{}\"{}\"", names.empty() ? "" : ", ", recipe.id);
-    return names;
-}
-
 /// Patches that are not there get the fabric that is none.
 void fill_absent(Brief& brief) {
     const int places = brief.patches_per_unit();
@@ -302,6 +293,9 @@ std::set<std::string> around_units(const Plan& plan, const std::vector<palette::
     if (!plan.setting.alternate.empty()) ids.insert(plan.setting.alternate);
     if (plan.setting.arrangement != Arrangement::straight && !fabrics.empty())
         ids.insert(fabrics[index(edge_fabric(plan, fabrics))].id);
+    const auto& borders = plan.setting.borders;
+    if (!borders.empty() && !borders.front().pieced && sewn_in_batches(plan.sewn))
+        ids.insert(borders.front().fabrics.front()); // Of units cut one by one, others come to the edge.
     for (const std::string& id : plan.rules.exempt) ids.erase(id);
     for (const auto& [id, count] : plan.counts) ids.erase(id);
     return ids;
@@ -350,7 +344,8 @@ Brief make_brief(const Plan& plan, const std::vector<palette::Fabric>& fabrics,
             plan.where("/setting/symmetry"),
             "with symmetry every patch of a unit must be cut on its own; the patches of this one "
             "share fabrics, or come from pieces that several units share (sewn in batches)",
-            fmt::format("leave \"symmetry\" out, or use one of these recipes: {}", sewn_one_by_one()));
+            fmt::format("leave \"symmetry\" out, or use one of these recipes: {}",
+                        recipes_that([](const unit::Sewn& sewn) { return !sewn_in_batches(sewn); })));
     const auto taken = takers(plan, fabrics);
     const bool roles_good = check_roles(plan, brief, taken, complaints);
     std::optional<Tally> counts;

@@ -34,19 +34,6 @@ double shared_length(Point a, Point b, Point c, Point d) {
     return -1;
 }
 
-Contact meet(const Outline& one, const Outline& other, double least_edge) {
-    double longest = -1;
-    for (std::size_t i = 0; i < one.size(); ++i)
-        for (std::size_t j = 0; j < other.size(); ++j) {
-            const Point a = one[i], b = one[(i + 1) % one.size()];
-            const Point c = other[j], d = other[(j + 1) % other.size()];
-            longest = std::max({longest, shared_length(a, b, c, d), shared_length(c, d, a, b)});
-        }
-    return longest > std::max(tiny, least_edge - tiny) ? Contact::edge
-           : longest >= 0                              ? Contact::corner
-                                                       : Contact::none;
-}
-
 /// A patch as it lies, with the box around it.
 struct Laid {
     Outline outline;
@@ -79,6 +66,19 @@ std::size_t step_of(int row_step, int column_step) {
 
 } // namespace
 
+Contact contact_of(const Outline& one, const Outline& other, double least_edge) {
+    double longest = -1;
+    for (std::size_t i = 0; i < one.size(); ++i)
+        for (std::size_t j = 0; j < other.size(); ++j) {
+            const Point a = one[i], b = one[(i + 1) % one.size()];
+            const Point c = other[j], d = other[(j + 1) % other.size()];
+            longest = std::max({longest, shared_length(a, b, c, d), shared_length(c, d, a, b)});
+        }
+    return longest > std::max(tiny, least_edge - tiny) ? Contact::edge
+           : longest >= 0                              ? Contact::corner
+                                                       : Contact::none;
+}
+
 Contacts::Contacts(const std::vector<unit::Form>& forms, const Board& board, double least_edge)
     : poses_(static_cast<int>(forms.size()) * 4), pitch_(board.pitch()), bricks_(board.bricks()) {
     expects(!forms.empty());
@@ -104,7 +104,7 @@ Contacts::Contacts(const std::vector<unit::Form>& forms, const Board& board, dou
                     for (std::size_t other = 0; other < ways; ++other)
                         if (laid[one].near(laid[other], step))
                             contacts_[(first * ways + one) * ways + other] =
-                                meet(laid[one].outline, moved(laid[other].outline, step), least_edge);
+                                contact_of(laid[one].outline, moved(laid[other].outline, step), least_edge);
             }
 }
 

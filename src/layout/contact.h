@@ -12,6 +12,11 @@ namespace motley::layout {
 
 enum class Contact : std::uint8_t { none, corner, edge };
 
+/// Of two outlines that do not overlap; a stretch shorter than `least_edge` is a corner only. All in one
+/// measure.
+Contact contact_of(const std::vector<unit::Point>& one, const std::vector<unit::Point>& other,
+                   double least_edge);
+
 /// How a unit lies: its form and its turn in one number.
 constexpr int pose(int form, int turn) {
     return form * 4 + turn;

@@ -1,5 +1,7 @@
 #include "layout/kit.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <map>
 #include <set>
@@ -24,12 +26,24 @@ int Kit::places(int role) const {
         std::count_if(slots.begin(), slots.end(), [role](const Slot& slot) { return slot.role == role; }));
 }
 
+bool makes_one_unit(const unit::Sewn& sewn) {
+    return sewn.copies.size() == 1 && sewn.sets.empty();
+}
+
 bool sewn_in_batches(const unit::Sewn& sewn) {
-    if (sewn.copies.size() != 1 || !sewn.sets.empty()) return true;
+    if (!makes_one_unit(sewn)) return true;
     std::set<int> seen;
     for (const unit::Patch& patch : sewn.forms.front().patches)
         if (!seen.insert(patch.input).second) return true;
     return false;
+}
+
+std::string recipes_that(const std::function<bool(const unit::Sewn&)>& holds) {
+    std::string names;
+    for (const unit::Recipe& recipe : unit::recipes())
+        if (holds(unit::sew(recipe, {})))
+            names += fmt::format("{}\"{}\"", names.empty() ? "" : ", ", recipe.id);
+    return names;
 }
 
 Kit make_kit(const unit::Sewn& sewn, int cells, measure::Length usable_width) {

@@ -4,6 +4,7 @@
 /// the same fabrics. A *set* is strips sewn together and cut across into sections; one set serves several
 /// makings. A *slot* is a piece to be cut that has one fabric: strip 3 of set 2, the ground of making 7.
 
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -40,6 +41,13 @@ struct Kit {
 /// Whether a recipe must be sewn in batches: several units from one making or strip set, or one piece of
 /// cloth in several patches. Otherwise every patch is a piece of its own and can be any fabric.
 bool sewn_in_batches(const unit::Sewn& sewn);
+
+/// Whether one run of a recipe makes one unit, no cloth of which goes into another. Patches may share a
+/// piece.
+bool makes_one_unit(const unit::Sewn& sewn);
+
+/// The program's recipes of which that holds at standard sizes, for people: names in quotes.
+std::string recipes_that(const std::function<bool(const unit::Sewn&)>& holds);
 
 /// The fewest makings that give as many units as there are cells; sets of strips as long as the usable width.
 Kit make_kit(const unit::Sewn& sewn, int cells, measure::Length usable_width);

@@ -8,85 +8,13 @@
 #include <map>
 
 #include "layout/contact.h"
+#include "layout/image.h"
 
 namespace motley::layout {
 
 namespace {
 
 using unit::Point;
-
-/// A symmetry of the lattice about its middle: (x, y) -> (xx x + xy y, yx x + yy y).
-struct Image {
-    int xx, xy, yx, yy;
-
-    Point operator()(Point p) const { return {xx * p.x + xy * p.y, yx * p.x + yy * p.y}; }
-};
-
-/// All but the identity. On point the lattice stands on its corner: left to right on the wall is across its
-/// diagonal.
-std::vector<Image> images(Symmetry symmetry, bool on_point) {
-    const Image across = on_point ? Image{0, 1, 1, 0} : Image{-1, 0, 0, 1};
-    const Image down = on_point ? Image{0, -1, -1, 0} : Image{1, 0, 0, -1};
-    const Image half{-1, 0, 0, -1}, quarter{0, -1, 1, 0}, back{0, 1, -1, 0};
-    switch (symmetry) {
-        case Symmetry::none:
-            return {};
-        case Symmetry::mirror:
-            return {across};
-        case Symmetry::mirror_both:
-            return {across, down, half};
-        case Symmetry::half_turn:
-            return {half};
-        case Symmetry::quarter_turn:
-            return {quarter, half, back};
-    }
-    return {};
-}
-
-bool same_outline(const std::vector<Point>& a, const std::vector<Point>& b) {
-    return a.size() == b.size() && std::all_of(a.begin(), a.end(), [&](Point p) {
-               return std::any_of(b.begin(), b.end(),
-                                  [p](Point q) { return std::hypot(p.x - q.x, p.y - q.y) < 1e-6; });
-           });
-}
-
-/// How a unit looks after an image: turned so, with its patches in each other's places.
-struct Seen {
-    int turn = 0;
-    std::vector<int> patch; ///< By patch: the one that lies there now.
-};
-
-using Ways = std::vector<std::vector<Seen>>; ///< [turn]: all turns that look like the image of that one.
-
-/// Empty when no turn of the unit looks like its image.
-Ways seen(const unit::Form& form, Image image) {
-    Ways ways(4);
-    for (int turn = 0; turn < 4; ++turn) {
-        std::vector<Seen>& found = ways[static_cast<std::size_t>(turn)];
-        for (int other = 0; other < 4; ++other) {
-            Seen way{other, {}};
-            for (const unit::Patch& patch : form.patches) {
-                std::vector<Point> outline;
-                for (const Point p : patch.outline) {
-                    const Point t = unit::turned(p, turn);
-                    const Point moved = image({t.x - 0.5, t.y - 0.5});
-                    outline.push_back({moved.x + 0.5, moved.y + 0.5});
-                }
-                for (std::size_t q = 0; q < form.patches.size(); ++q) {
-                    std::vector<Point> there;
-                    for (const Point p : form.patches[q].outline) there.push_back(unit::turned(p, other));
-                    if (form.patches[q].role == patch.role && same_outline(outline, there)) {
-                        way.patch.push_back(static_cast<int>(q));
-                        break;
-                    }
-                }
-            }
-            if (way.patch.size() == form.patches.size()) found.push_back(std::move(way));
-        }
-        if (found.empty()) return {};
-    }
-    return ways;
-}
 
 /// Where the middle of a cell lies from the middle of the board, along the lattice, in half units.
 Point from_middle(const Board& board, int cell) {
@@ -128,7 +56,7 @@ class Folding {
 public:
     Folding(const Brief& brief, Symmetry symmetry)
         : brief_(brief),
-          images_(images(symmetry, brief.board.on_point())),
+          images_(images_of(symmetry, brief.board.on_point())),
           contacts_(brief.forms, brief.board, brief.least_edge),
           closeness_(closeness(brief)),
           places_(brief.patches_per_unit()) {
@@ -143,7 +71,7 @@ public:
     Orbits run() {
         const std::string& name = brief_.forms.front().name;
         for (const Image& image : images_) {
-            ways_.push_back(seen(brief_.forms.front(), image));
+            ways_.push_back(ways_to_see(brief_.forms.front(), image));
             if (ways_.back().empty()) {
                 out_.obstacle = fmt::format(
                     "the mirror image of a {} is not a turned {}: it would take other units", name, name);

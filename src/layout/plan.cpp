@@ -2,16 +2,20 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <limits>
 
 #include "layout/complaints.h"
+#include "layout/kit.h"
+#include "layout/ring.h"
 #include "unit/recipe.h"
 
 namespace motley::layout {
 
 namespace {
 
+using document::Json;
 using document::Node;
 using measure::Length;
 
@@ -47,7 +51,7 @@ public:
         plan_.place = root_.where() == root_.file() ? root_.file() + " " : root_.where();
         plan_.json = root_.json();
         known_keys(root_, {"format", "name", "measure", "seam", "palette", "setting", "unit", "rules",
-                           "wishes", "counts", "pins", "seed"});
+                           "wishes", "counts", "pins", "seed", "cloth", "finish", "sizes", "handout"});
         complaints_.optional(root_, "name", [&](const Node& node) { plan_.name = node.text(); });
         complaints_.optional(root_, "measure", [&](const Node& node) {
             plan_.measure =
@@ -60,13 +64,18 @@ public:
                             "name the folder with the photos, or its palette.json");
         });
         complaints_.required(root_, "setting", [&](const Node& node) {
-            plan_.setting = read_setting(node, plan_.measure, complaints_);
+            plan_.setting = read_setting(
+                node, plan_.measure,
+                [&](const Node& n, const std::string& pointer) { return read_recipe(n, pointer); },
+                complaints_);
         });
         plan_.columns = plan_.setting.columns;
         plan_.rows = plan_.setting.rows;
         read_sizes();
         complaints_.optional(root_, "unit", [&](const Node& node) { read_unit(node); });
+        read_cloth_width();
         complaints_.attempt([&] { sew(); });
+        sew_borders();
         complaints_.optional(root_, "rules", [&](const Node& node) { read_rules(node); });
         complaints_.optional(root_, "wishes", [&](const Node& node) { read_wishes(node); });
         complaints_.optional(root_, "counts", [&](const Node& node) {
@@ -77,6 +86,7 @@ public:
             for (const Node& item : node.items()) complaints_.attempt([&] { read_pin(item); });
         });
         complaints_.optional(root_, "seed", [&](const Node& node) { plan_.seed = read_seed(node); });
+        plan_.making_up = read_making_up(root_, plan_.measure, plan_.usable_width, complaints_);
         complaints_.raise();
         return std::move(plan_);
     }
@@ -107,8 +117,8 @@ private:
         if (plan_.seam * 2 >= plan_.finished)
             complaints_.add(plan_.where(root_.find("seam") ? "/seam" : "/unit/finished"),
                             fmt::format("a seam allowance of {} is too wide for units of {}",
-                                        measure::print(plan_.seam, plan_.measure),
-                                        measure::print(plan_.finished, plan_.measure)),
+                                        measure::print_set(plan_.seam, plan_.measure),
+                                        measure::print_set(plan_.finished, plan_.measure)),
                             "it must be less than half the finished size");
     }
 
@@ -117,7 +127,7 @@ private:
         const Length found = read_length(node, plan_.measure);
         if (found >= least && found <= most) return found;
         complaints_.add(node.where(),
-                        fmt::format("{} of {} is {}", noun, measure::print(found, plan_.measure),
+                        fmt::format("{} of {} is {}", noun, measure::print_set(found, plan_.measure),
                                     found < least ? "too small" : "too large"),
                         fmt::format("it may be {} to {}", measure::print(least, plan_.measure),
                                     measure::print(most, plan_.measure)));
@@ -126,9 +136,12 @@ private:
 
     void read_unit(const Node& unit) {
         known_keys(unit, {"recipe", "finished", "roles", "turns", "choices", "usable_width"});
-        complaints_.optional(unit, "recipe", [&](const Node& node) { read_recipe(node); });
+        complaints_.optional(unit, "recipe", [&](const Node& node) {
+            recipe_ = read_recipe(node, "/unit/recipe");
+            plan_.recipe = recipe_.id;
+        });
         complaints_.optional(unit, "choices", [&](const Node& node) {
-            plan_.choices = unit::read_choices(recipe(), node, plan_.measure);
+            plan_.choices = unit::read_choices(recipe_, node, plan_.measure);
         });
         complaints_.optional(unit, "usable_width", [&](const Node& node) {
             plan_.usable_width = within(node, "the usable width of cloth", {Length::per_inch * 6},
@@ -141,45 +154,111 @@ private:
         complaints_.optional(unit, "turns", [&](const Node& node) { read_turns(node); });
     }
 
-    const unit::Recipe& recipe() const {
-        return own_recipe_ ? *own_recipe_ : *unit::find_recipe(plan_.recipe);
+    /// The cloth's usable width may be said with the unit or with the cloth.
+    void read_cloth_width() {
+        complaints_.attempt([&] {
+            const auto cloth = root_.find("cloth");
+            if (!cloth || !cloth->is_object()) return; // Whoever reads the cloth says what is wrong with it.
+            const auto node = cloth->find("usable_width");
+            if (!node) return;
+            const Length width = within(*node, "the usable width of cloth", {Length::per_inch * 6},
+                                        {Length::per_inch * 130}, plan_.usable_width);
+            const auto unit = root_.find("unit");
+            if (unit && unit->is_object() && unit->find("usable_width") && width != plan_.usable_width)
+                node->refuse(fmt::format("the cloth is {} wide here and {} under /unit/usable_width",
+                                         measure::print_set(width, plan_.measure),
+                                         measure::print_set(plan_.usable_width, plan_.measure)),
+                             "say it once");
+            plan_.usable_width = width;
+        });
     }
 
     /// An id; or a recipe of the user's own, written here or in a file. The layout carries it.
-    void read_recipe(const Node& node) {
-        if (node.is_object()) {
-            own_recipe_ = unit::read_recipe(node);
-        } else if (const std::string said = node.text(); said.ends_with(".json")) {
+    unit::Recipe read_recipe(const Node& node, const std::string& pointer) {
+        if (node.is_object()) return unit::read_recipe(node);
+        if (const std::string said = node.text(); said.ends_with(".json")) {
             const std::filesystem::path path = std::filesystem::path(plan_.file).parent_path() / said;
-            plan_.json["unit"]["recipe"] = document::parse(document::read_text(path), path.string());
-            own_recipe_ = unit::read_recipe(Node(plan_.json["unit"]["recipe"], path.string()));
-        } else {
-            std::vector<std::string> known;
-            for (const unit::Recipe& one : unit::recipes()) known.push_back(one.id);
-            plan_.recipe = known[node.choice(known)];
-            return;
+            Json& carried = plan_.json[Json::json_pointer(pointer)];
+            carried = document::parse(document::read_text(path), path.string());
+            return unit::read_recipe(Node(carried, path.string()));
         }
-        plan_.recipe = own_recipe_->id;
+        std::vector<std::string> known;
+        for (const unit::Recipe& one : unit::recipes()) known.push_back(one.id);
+        return unit::recipes()[node.choice(known)];
     }
 
     void sew() {
+        plan_.sewn = sewn(recipe_, plan_.finished, plan_.choices, "/unit");
+        plan_.finished = Length::inches(plan_.sewn.finished); // Untrimmed units are larger than asked.
+    }
+
+    /// The recipe, run with the plan's seam and sizes as one would cut them; without its steps.
+    unit::Sewn sewn(const unit::Recipe& recipe, Length finished, const unit::Choices& choices,
+                    const std::string& pointer) const {
         unit::Order order;
-        order.finished = plan_.finished;
+        order.finished = finished;
         order.seam = plan_.seam;
         order.measure = plan_.measure;
-        order.choices = plan_.choices;
+        order.choices = choices;
         order.sizes = unit::Sizes::usual;
         try {
-            plan_.sewn = unit::sew(recipe(), order);
-            unit::batch(plan_.sewn, 1, plan_.usable_width); // Refuses what is wider than the cloth.
+            unit::Sewn made = unit::sew(recipe, order);
+            unit::batch(made, 1, plan_.usable_width); // Refuses what is wider than the cloth.
+            made.steps.clear();
+            return made;
         } catch (const Fault& fault) {
             std::vector<Problem> problems = fault.problems();
             for (Problem& problem : problems)
-                problem.where = plan_.where("/unit") + (problem.where.empty() ? "" : ", " + problem.where);
+                problem.where = plan_.where(pointer) + (problem.where.empty() ? "" : ", " + problem.where);
             throw Fault(fault.cause(), std::move(problems));
         }
-        plan_.sewn.steps.clear();
-        plan_.finished = Length::inches(plan_.sewn.finished); // Untrimmed units are larger than asked.
+    }
+
+    /// The units that borders are pieced from, once all sizes are known.
+    void sew_borders() {
+        for (std::size_t i = 0; i < plan_.setting.borders.size(); ++i) {
+            if (!plan_.setting.borders[i].units) continue;
+            Border& border = plan_.setting.borders[i];
+            const std::string pointer = fmt::format("/setting/borders/{}/pieced", i);
+            if (plan_.seam * 2 >= border.width)
+                return complaints_.add(
+                    plan_.where(fmt::format("/setting/borders/{}/width", i)),
+                    fmt::format("a seam allowance of {} is too wide for units of {}",
+                                measure::print_set(plan_.seam, plan_.measure),
+                                measure::print_measured(border.width, plan_.measure)),
+                    "a border that is pieced from units must be wider than two seam allowances");
+            const bool good = complaints_.attempt([&] {
+                border.units->sewn = sewn(border.units->recipe, border.width, border.units->choices, pointer);
+                check_border_units(border, pointer);
+            });
+            if (!good || plan_.columns < 1 || plan_.rows < 1) return;
+            if (const std::optional<Problem> misfit = ring_misfit(plan_, i))
+                complaints_.add(misfit->where, misfit->what, misfit->remedy);
+        }
+    }
+
+    void check_border_units(const Border& border, const std::string& pointer) const {
+        const BorderUnits& units = *border.units;
+        if (const Length comes_to = Length::inches(units.sewn.finished); comes_to != border.width)
+            throw Fault(Cause::input, plan_.where(pointer),
+                        fmt::format("these units come to {}, the border is {} wide",
+                                    measure::print_measured(comes_to, plan_.measure),
+                                    measure::print_measured(border.width, plan_.measure)),
+                        "make the border as wide as its units, or trim them");
+        if (!makes_one_unit(units.sewn))
+            throw Fault(
+                Cause::input, plan_.where(pointer + "/recipe"),
+                "several of these units come from the same pieces (sewn in batches); those of a border "
+                "are sewn one by one",
+                fmt::format("use one of these recipes: {}", recipes_that(makes_one_unit)));
+        std::vector<std::string> known;
+        for (const unit::Patch& patch : units.form().patches) known.push_back(patch.role);
+        for (const auto& [role, list] : units.roles)
+            if (std::find(known.begin(), known.end(), role) == known.end())
+                throw Fault(Cause::input,
+                            plan_.where(fmt::format("{}/roles/{}", pointer, pointer_step(role))),
+                            fmt::format("a {} has no role {}", units.form().name, in_quotes(role)),
+                            suggestion(role, known, "see motley recipes"));
     }
 
     void read_turns(const Node& node) {
@@ -311,7 +390,7 @@ private:
 
     const Node& root_;
     Plan plan_;
-    std::optional<unit::Recipe> own_recipe_;
+    unit::Recipe recipe_ = *unit::find_recipe("plain-square");
     Complaints complaints_;
 };
 

@@ -12,6 +12,7 @@
 
 #include "document/document.h"
 #include "layout/board.h"
+#include "layout/making_up.h"
 #include "layout/setting.h"
 #include "measure/length.h"
 #include "unit/sewn.h"
@@ -99,6 +100,7 @@ struct Plan {
     std::vector<std::pair<std::string, Count>> counts; ///< In file order; "*" is every fabric not named.
     std::vector<Pin> pins;
     std::uint64_t seed = 1;
+    MakingUp making_up; ///< Cloth, finishing, other sizes.
 
     unit::Sewn sewn;              ///< The recipe, run: forms, inputs, sizes; without its steps.
     measure::Length usable_width; ///< Of cloth: how long strips are; 42 in (105 cm) when not said.

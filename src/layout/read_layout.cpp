@@ -144,11 +144,27 @@ private:
                 node->refuse(fmt::format("there are {} borders here, the plan has {}", items.size(),
                                          layout_.plan.setting.borders.size()),
                              "one list for each border, empty where it is not pieced");
-            for (std::size_t i = 0; i < items.size(); ++i)
-                layout_.borders.push_back(layout_.plan.setting.borders[i].pieced
-                                              ? list(items[i], border_patches(layout_.plan, i))
-                                              : list(items[i], 0));
+            for (std::size_t i = 0; i < items.size(); ++i) {
+                const Border& border = layout_.plan.setting.borders[i];
+                layout_.borders.push_back(
+                    list(items[i], border.pieced ? border_patches(layout_.plan, i) : 0));
+                if (border.units) check_border_units(items[i], *border.units, layout_.borders.back());
+            }
         }
+    }
+
+    /// Patches of one unit that are cut from one piece show one fabric.
+    static void check_border_units(const Node& list, const BorderUnits& units,
+                                   const std::vector<FabricId>& fabrics) {
+        const auto& patches = units.form().patches;
+        for (std::size_t i = 0; i < fabrics.size(); ++i)
+            for (std::size_t p = 0; p < i % patches.size(); ++p)
+                if (patches[p].input == patches[i % patches.size()].input &&
+                    fabrics[i - i % patches.size() + p] != fabrics[i])
+                    list.items().at(i).refuse(
+                        "this patch is cut from one piece with another of its unit, but "
+                        "shows another fabric",
+                        "patches of one piece show one fabric");
     }
 
     void read_cells() {

@@ -368,18 +368,37 @@ std::vector<double> likeness(const Brief& brief) {
     return like;
 }
 
-std::vector<char> same_fabric(const Brief& brief) {
-    const std::size_t fabrics = brief.names.size();
+namespace {
+
+std::vector<char> same_fabric(const std::vector<colour::Lab>& labs, const std::vector<char>& exempt,
+                              double closer_than) {
+    const std::size_t fabrics = labs.size();
     std::vector<char> same(fabrics * fabrics, 0);
     for (std::size_t f = 0; f < fabrics; ++f)
         for (std::size_t g = 0; g <= f; ++g) {
-            if (brief.exempt[f] || brief.exempt[g]) continue;
+            if (exempt[f] || exempt[g]) continue;
             const bool alike =
-                f == g || (brief.rules.same_if_closer_than > 0 &&
-                           colour::ciede2000(brief.labs[f], brief.labs[g]) < brief.rules.same_if_closer_than);
+                f == g || (closer_than > 0 && colour::ciede2000(labs[f], labs[g]) < closer_than);
             same[f * fabrics + g] = same[g * fabrics + f] = alike;
         }
     return same;
+}
+
+} // namespace
+
+std::vector<char> same_fabric(const Brief& brief) {
+    return same_fabric(brief.labs, brief.exempt, brief.rules.same_if_closer_than);
+}
+
+std::vector<char> same_fabric(const Rules& rules, const std::vector<palette::Fabric>& fabrics) {
+    std::vector<colour::Lab> labs;
+    std::vector<char> exempt;
+    for (const palette::Fabric& fabric : fabrics) {
+        labs.push_back(fabric.colour->lab);
+        exempt.push_back(std::find(rules.exempt.begin(), rules.exempt.end(), fabric.id) !=
+                         rules.exempt.end());
+    }
+    return same_fabric(labs, exempt, rules.same_if_closer_than);
 }
 
 } // namespace motley::layout

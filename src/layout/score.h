@@ -7,10 +7,13 @@
 #include <string>
 #include <vector>
 
+#include "palette/palette.h"
+
 namespace motley::layout {
 
 struct Assignment;
 struct Brief;
+struct Rules;
 
 struct Score {
     int touching = 0;                   ///< Pairs of patches that break the touching rule.
@@ -60,5 +63,6 @@ std::vector<std::string> broken_rules(const Brief& brief, const Assignment& assi
 /// Whether two fabrics count as the same under the rules: [a * fabrics + b]. Exempt fabrics never do, not
 /// even with themselves.
 std::vector<char> same_fabric(const Brief& brief);
+std::vector<char> same_fabric(const Rules& rules, const std::vector<palette::Fabric>& fabrics);
 
 } // namespace motley::layout

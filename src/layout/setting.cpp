@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 namespace motley::layout {
 
 namespace {
@@ -25,7 +27,8 @@ std::vector<std::string> fabrics(const Node& node) {
 
 class Reader {
 public:
-    Reader(measure::System system, Complaints& complaints) : system_(system), complaints_(complaints) {}
+    Reader(measure::System system, const RecipeReader& recipes, Complaints& complaints)
+        : system_(system), recipes_(recipes), complaints_(complaints) {}
 
     Setting read(const Node& node) {
         known_keys(node,
@@ -40,7 +43,8 @@ public:
         });
         complaints_.optional(node, "sashing", [&](const Node& n) { sashing(n); });
         complaints_.optional(node, "borders", [&](const Node& n) {
-            for (const Node& item : n.items()) complaints_.attempt([&] { border(item); });
+            const std::vector<Node> items = n.items();
+            for (std::size_t i = 0; i < items.size(); ++i) complaints_.attempt([&] { border(items[i], i); });
         });
         complaints_.optional(node, "alternate", [&](const Node& n) { setting_.alternate = n.text(); });
         complaints_.optional(node, "edge", [&](const Node& n) { setting_.edge = n.text(); });
@@ -78,12 +82,35 @@ private:
         setting_.sashing = std::move(made);
     }
 
-    void border(const Node& node) {
+    /// One width, or two: of the strips left and right, and of those at top and bottom.
+    void widths(const Node& node, Border& border) {
+        if (!node.is_list()) {
+            border.width = width(node);
+            return;
+        }
+        const std::vector<Node> both = node.items();
+        if (both.size() != 2)
+            node.refuse(fmt::format("{} widths are named", both.size()),
+                        "write one, or two: of the strips left and right, and of those at top and bottom");
+        border.width = width(both[0]);
+        if (const Length level = width(both[1]); level != border.width) border.level = level;
+    }
+
+    void border(const Node& node, std::size_t index) {
         known_keys(node, {"width", "fabric", "pieced", "corners", "corner"});
         Border made;
-        complaints_.required(node, "width", [&](const Node& n) { made.width = width(n); });
-        complaints_.required(node, "fabric", [&](const Node& n) { made.fabrics = fabrics(n); });
-        complaints_.optional(node, "pieced", [&](const Node& n) { made.pieced = n.boolean(); });
+        complaints_.required(node, "width", [&](const Node& n) { widths(n, made); });
+        complaints_.optional(node, "pieced", [&](const Node& n) {
+            made.pieced = n.is_object() || n.boolean();
+            if (n.is_object())
+                made.units = border_units(n, fmt::format("/setting/borders/{}/pieced/recipe", index));
+        });
+        if (made.units && node.find("fabric"))
+            node.at("fabric").refuse("the units of this border have their own fabrics",
+                                     "leave \"fabric\" out; name fabrics under \"pieced\", \"roles\"");
+        const auto pieced = node.find("pieced");
+        if (!pieced || !pieced->is_object())
+            complaints_.required(node, "fabric", [&](const Node& n) { made.fabrics = fabrics(n); });
         complaints_.optional(node, "corners", [&](const Node& n) {
             made.corners = static_cast<Corners>(n.choice({"butted", "mitred", "squares"}));
         });
@@ -91,6 +118,11 @@ private:
             made.corner = n.text();
             made.corners = Corners::squares;
         });
+        check_border(node, made);
+        setting_.borders.push_back(std::move(made));
+    }
+
+    static void check_border(const Node& node, const Border& made) {
         const bool mixes = made.fabrics.size() > 1 || (!made.fabrics.empty() && made.fabrics[0] == "*");
         if (mixes && !made.pieced)
             node.refuse("this border is one strip a side, of several fabrics",
@@ -99,7 +131,41 @@ private:
             node.refuse("a pieced border cannot be mitred", "leave \"corners\" out");
         if (made.corners == Corners::squares && made.corner.empty() && !made.pieced)
             node.refuse("the squares at the corners have no fabric", "name it under \"corner\"");
-        setting_.borders.push_back(std::move(made));
+        if (made.level && (made.pieced || made.corners == Corners::mitred))
+            node.at("width").refuse(
+                fmt::format("a {} border is equally wide on all sides", made.pieced ? "pieced" : "mitred"),
+                "name one width");
+        if (made.level && made.corners == Corners::squares)
+            node.at("width").refuse("the corners of a border with two widths are no squares",
+                                    "name one width, or leave \"corner\" and \"corners\" out");
+    }
+
+    BorderUnits border_units(const Node& node, const std::string& pointer) {
+        known_keys(node, {"recipe", "roles", "turns", "choices"});
+        BorderUnits made;
+        made.recipe = recipes_(node.at("recipe"), pointer);
+        complaints_.optional(node, "choices", [&](const Node& n) {
+            made.choices = unit::read_choices(made.recipe, n, system_);
+        });
+        complaints_.optional(node, "roles", [&](const Node& n) {
+            for (const auto& [role, list] : n.members())
+                complaints_.attempt([&] { made.roles[role] = fabrics(list); });
+        });
+        complaints_.optional(node, "turns", [&](const Node& n) {
+            if (n.is_text()) {
+                made.turns = static_cast<BorderTurns>(n.choice({"fixed", "alternate", "from-middle"}));
+                return;
+            }
+            if (!n.is_list())
+                n.refuse("the turns of this border are neither a word nor a list",
+                         "write \"fixed\", \"alternate\", \"from-middle\", or quarter turns that repeat "
+                         "along each side, such as [0, 1]");
+            made.turns = BorderTurns::list;
+            for (const Node& turn : n.items()) made.turn_list.push_back(static_cast<int>(turn.integer(0, 3)));
+            if (made.turn_list.empty())
+                n.refuse("the list of turns is empty", "it needs at least one quarter turn, 0 to 3");
+        });
+        return made;
     }
 
     void check_together(const Node& node) {
@@ -135,17 +201,25 @@ private:
                             "only a top with as many rows as columns, not of bricks, can look the same after "
                             "a quarter turn",
                             "use \"half-turn\", or make columns and rows equal");
+        if (setting_.symmetry == Symmetry::quarter_turn &&
+            std::any_of(setting_.borders.begin(), setting_.borders.end(),
+                        [](const Border& border) { return border.level.has_value(); }))
+            complaints_.add(node.where() + "/symmetry",
+                            "a border of two widths looks different after a quarter turn",
+                            "use \"half-turn\", or give every border one width");
     }
 
     measure::System system_;
+    const RecipeReader& recipes_;
     Complaints& complaints_;
     Setting setting_;
 };
 
 } // namespace
 
-Setting read_setting(const Node& node, measure::System system, Complaints& complaints) {
-    return Reader(system, complaints).read(node);
+Setting read_setting(const Node& node, measure::System system, const RecipeReader& recipes,
+                     Complaints& complaints) {
+    return Reader(system, recipes, complaints).read(node);
 }
 
 Length read_length(const Node& node, measure::System system) {

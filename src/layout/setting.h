@@ -3,6 +3,8 @@
 /// sashing, borders. What `plan.json` says under "setting".
 
 #include <cstdint>
+#include <functional>
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -10,6 +12,7 @@
 #include "document/document.h"
 #include "layout/complaints.h"
 #include "measure/length.h"
+#include "unit/sewn.h"
 
 namespace motley::layout {
 
@@ -33,12 +36,39 @@ struct Sashing {
 /// four plain squares at the corners.
 enum class Corners : std::uint8_t { butted, mitred, squares };
 
+/// How the units of a pieced border lie. Each side goes clockwise and has its units turned along with it: at
+/// turn 0 a unit's bottom lies towards the middle of the top. from_middle: the whole border is its own mirror
+/// image, left to right and top to bottom.
+enum class BorderTurns : std::uint8_t { fixed, alternate, from_middle, list };
+
+/// Units that a border is pieced from, as large as it is wide, sewn one by one. Patches of one input show one
+/// fabric.
+struct BorderUnits {
+    unit::Recipe recipe;
+    unit::Choices choices;
+    std::map<std::string, std::vector<std::string>> roles; ///< Fabric ids by role; "*": no other names them.
+    BorderTurns turns = BorderTurns::fixed;
+    std::vector<int> turn_list; ///< With BorderTurns::list: quarter turns that repeat along each side.
+    unit::Sewn sewn;            ///< The recipe, run; without its steps.
+
+    const unit::Form& form() const { return sewn.forms.front(); }
+    /// What the plan lists for a role.
+    std::vector<std::string> fabrics(const std::string& role) const {
+        const auto found = roles.find(role);
+        return found == roles.end() ? std::vector<std::string>{"*"} : found->second;
+    }
+};
+
 struct Border {
-    measure::Length width;            ///< Finished.
-    std::vector<std::string> fabrics; ///< One, or several to mix when it is pieced.
-    bool pieced = false;              ///< Sewn from patches as wide as the border.
+    measure::Length width;            ///< Finished; of the strips at the left and the right.
+    std::vector<std::string> fabrics; ///< One, or several to mix when it is pieced; none with units.
+    bool pieced = false;              ///< Sewn from patches as wide as the border, or from units.
     Corners corners = Corners::butted;
-    std::string corner; ///< With Corners::squares: their fabric.
+    std::string corner;                     ///< With Corners::squares: their fabric.
+    std::optional<measure::Length> level{}; ///< Width of the strips at top and bottom, where it differs.
+    std::optional<BorderUnits> units{};     ///< What it is pieced from, where not from plain patches.
+
+    measure::Length level_width() const { return level.value_or(width); }
 };
 
 struct Setting {
@@ -56,8 +86,12 @@ struct Setting {
 /// Units in a top, at most.
 inline constexpr int most_cells = 40'000;
 
-/// Complaints name key by key what is wrong; fabrics are not looked up yet.
-Setting read_setting(const document::Node& node, measure::System system, Complaints& complaints);
+/// Reads what names a recipe; the pointer says where in the plan it stands.
+using RecipeReader = std::function<unit::Recipe(const document::Node&, const std::string& pointer)>;
+
+/// Complaints name key by key what is wrong; fabrics are not looked up yet, nothing is sewn.
+Setting read_setting(const document::Node& node, measure::System system, const RecipeReader& recipes,
+                     Complaints& complaints);
 
 /// A length as files write it: a number in the file's measure, or text.
 measure::Length read_length(const document::Node& node, measure::System system);

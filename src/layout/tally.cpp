@@ -36,8 +36,10 @@ public:
     std::optional<Tally> balance() {
         if (!read_counts()) return std::nullopt;
         const Bounds asked = bounds(false);
+        const bool pins_good =
+            pins_within_counts(); // Said beside counts that do not add up, not a run later.
         if (const auto found = misfits(asked); !found.empty()) return refuse(found);
-        if (!pins_within_counts()) return std::nullopt;
+        if (!pins_good) return std::nullopt;
         const Bounds held = with_pins(asked, false);
         if (!fits(held, "with the pins kept, ")) return std::nullopt;
         const Bounds even = with_even_windows(asked, apportion(held));

@@ -7,6 +7,7 @@
 
 #include "fault/fault.h"
 #include "layout/frame.h"
+#include "layout/ring.h"
 
 namespace motley::layout {
 
@@ -25,8 +26,10 @@ public:
     explicit Layer(const Layout& layout) : layout_(layout), plan_(layout.plan), frame_(plan_) {
         for (std::size_t f = 0; f < layout.fabrics.size(); ++f)
             numbers_[layout.fabrics[f].id] = FabricId{static_cast<std::uint16_t>(f)};
-        for (const Border& border : plan_.setting.borders) top_.left += border.width.in_inches();
-        top_.top = top_.left;
+        for (const Border& border : plan_.setting.borders) {
+            top_.left += border.width.in_inches();
+            top_.top += border.level_width().in_inches();
+        }
         top_.width = frame_.width() + 2 * top_.left;
         top_.height = frame_.height() + 2 * top_.top;
     }
@@ -153,8 +156,11 @@ private:
     void sashing();
     void borders();
     void strip(FabricId id, const Polygon& outline, bool upright);
-    void ring(std::size_t index, double out);
-    void pieced_ring(std::size_t index, double out);
+    void border(std::size_t index);
+    void pieced_border(std::size_t index);
+    void border_unit(std::size_t index, const RingPlace& place, std::size_t first);
+    /// Of the i-th patch of a pieced border, which may show one of these.
+    FabricId border_fabric(std::size_t index, std::size_t i, const std::vector<std::string>& ids) const;
 
     const Layout& layout_;
     const Plan& plan_;
@@ -227,11 +233,11 @@ void Layer::strip(FabricId id, const Polygon& outline, bool upright) {
     add(Part::border, id, outline, lie, pieces_++);
 }
 
-/// One border, its inner edge `out` outside the frame.
-void Layer::ring(std::size_t index, double out) {
+/// A plain border.
+void Layer::border(std::size_t index) {
     const Border& border = plan_.setting.borders[index];
-    const double g = border.width.in_inches(), w = frame_.width(), h = frame_.height();
-    const double l = -out, t = -out, r = w + out, b = h + out; // Inner edges.
+    const double g = border.width.in_inches(), level = border.level_width().in_inches();
+    const auto [l, t, r, b] = inside_border(plan_, frame_, index);
     const FabricId id = fabric(border.fabrics.front());
     if (border.corners == Corners::mitred) {
         strip(id, {{l - g, t - g}, {r + g, t - g}, {r, t}, {l, t}}, false);
@@ -243,52 +249,68 @@ void Layer::ring(std::size_t index, double out) {
     strip(id, rectangle(l - g, t, l, b), true);
     strip(id, rectangle(r, t, r + g, b), true);
     const double over = border.corners == Corners::butted ? g : 0;
-    strip(id, rectangle(l - over, t - g, r + over, t), false);
-    strip(id, rectangle(l - over, b, r + over, b + g), false);
+    strip(id, rectangle(l - over, t - level, r + over, t), false);
+    strip(id, rectangle(l - over, b, r + over, b + level), false);
     if (border.corners != Corners::squares) return;
     const FabricId corner = fabric(border.corner);
     for (const Point at : {Point{l - g, t - g}, Point{r, t - g}, Point{r, b}, Point{l - g, b}})
         strip(corner, rectangle(at.x, at.y, at.x + g, at.y + g), false);
 }
 
-/// How many patches fill a side, and how long each is.
-int patches_along(double length, double wanted) {
-    return std::max(1, static_cast<int>(std::lround(length / wanted)));
+FabricId Layer::border_fabric(std::size_t index, std::size_t i, const std::vector<std::string>& ids) const {
+    if (index < layout_.borders.size() && !layout_.borders[index].empty())
+        return layout_.borders[index].at(i);
+    return one_of(ids, i);
 }
 
-/// Patches clockwise from the top left corner; the corners are squares.
-void Layer::pieced_ring(std::size_t index, double out) {
+void Layer::pieced_border(std::size_t index) {
     const Border& border = plan_.setting.borders[index];
-    const double g = border.width.in_inches();
-    const double l = -out, t = -out, r = frame_.width() + out, b = frame_.height() + out;
-    const int across = patches_along(r - l, g), down = patches_along(b - t, g);
-    const double x = (r - l) / across, y = (b - t) / down;
-    std::vector<Polygon> patches;
-    patches.push_back(rectangle(l - g, t - g, l, t));
-    for (int i = 0; i < across; ++i) patches.push_back(rectangle(l + i * x, t - g, l + (i + 1) * x, t));
-    patches.push_back(rectangle(r, t - g, r + g, t));
-    for (int i = 0; i < down; ++i) patches.push_back(rectangle(r, t + i * y, r + g, t + (i + 1) * y));
-    patches.push_back(rectangle(r, b, r + g, b + g));
-    for (int i = across - 1; i >= 0; --i) patches.push_back(rectangle(l + i * x, b, l + (i + 1) * x, b + g));
-    patches.push_back(rectangle(l - g, b, l, b + g));
-    for (int i = down - 1; i >= 0; --i) patches.push_back(rectangle(l - g, t + i * y, l, t + (i + 1) * y));
-    for (std::size_t i = 0; i < patches.size(); ++i) {
-        FabricId id = one_of(border.fabrics, i);
-        if (index < layout_.borders.size() && !layout_.borders[index].empty())
-            id = layout_.borders[index].at(i);
-        add(Part::border, id, patches[i], unit::shifted(patches[i][0]), pieces_++, static_cast<int>(index),
-            static_cast<int>(i));
+    const Ring ring = ring_of(plan_, frame_, index);
+    const std::size_t patches = border.units ? border.units->form().patches.size() : 1;
+    for (std::size_t i = 0; i < ring.places.size(); ++i) {
+        if (border.units) {
+            border_unit(index, ring.places[i], i * patches);
+            continue;
+        }
+        const unit::Box& box = ring.places[i].box;
+        add(Part::border, border_fabric(index, i, border.fabrics), box.outline(),
+            unit::shifted({box.left, box.top}), pieces_++, static_cast<int>(index), static_cast<int>(i));
+    }
+    for (const unit::Box& box : ring.corners) strip(fabric(border.corner), box.outline(), false);
+}
+
+/// Its patches are numbered from `first` on. The unit is eased in along its side; its cloth is not.
+void Layer::border_unit(std::size_t index, const RingPlace& place, std::size_t first) {
+    const BorderUnits& units = *plan_.setting.borders[index].units;
+    const double side = plan_.setting.borders[index].width.in_inches();
+    const unit::Box& box = place.box;
+    const Motion from_unit = unit::shifted(box.middle())
+                                 .after(unit::rotated(90 * place.turn))
+                                 .after(unit::shifted({-side / 2, -side / 2}));
+    std::map<std::pair<int, int>, int> pieces;
+    for (std::size_t p = 0; p < units.form().patches.size(); ++p) {
+        const unit::Patch& patch = units.form().patches[p];
+        Polygon outline;
+        for (const Point q : patch.outline) {
+            const Point turned = unit::turned(q, place.turn);
+            outline.push_back({box.left + turned.x * box.width(), box.top + turned.y * box.height()});
+        }
+        const Motion to_cloth{patch.lie.cos, -patch.lie.sin, patch.lie.sin,
+                              patch.lie.cos, patch.lie.x,    patch.lie.y};
+        const auto [piece, fresh] = pieces.try_emplace({patch.input, patch.piece}, pieces_);
+        if (fresh) ++pieces_;
+        add(Part::border, border_fabric(index, first + p, units.fabrics(patch.role)), outline,
+            from_unit.after(to_cloth.inverse()), piece->second, static_cast<int>(index),
+            static_cast<int>(first + p));
     }
 }
 
 void Layer::borders() {
-    double out = 0;
     for (std::size_t i = 0; i < plan_.setting.borders.size(); ++i) {
         if (plan_.setting.borders[i].pieced)
-            pieced_ring(i, out);
+            pieced_border(i);
         else
-            ring(i, out);
-        out += plan_.setting.borders[i].width.in_inches();
+            border(i);
     }
 }
 
@@ -300,9 +322,8 @@ Top top_of(const Layout& layout) {
 
 Extent extent_of(const Plan& plan) {
     const Frame frame(plan);
-    double out = 0;
-    for (const Border& border : plan.setting.borders) out += border.width.in_inches();
-    return {frame.width() + 2 * out, frame.height() + 2 * out};
+    const unit::Box whole = inside_border(plan, frame, plan.setting.borders.size());
+    return {whole.width(), whole.height()};
 }
 
 std::vector<Point> middles_of(const Plan& plan) {
@@ -319,7 +340,8 @@ FabricId edge_fabric(const Plan& plan, const std::vector<palette::Fabric>& fabri
     std::vector<std::string> wanted{plan.setting.edge};
     for (const std::string& id : plan.rules.exempt) wanted.push_back(id);
     if (plan.setting.sashing) wanted.push_back(plan.setting.sashing->fabric);
-    if (!plan.setting.borders.empty()) wanted.push_back(plan.setting.borders.front().fabrics.front());
+    if (!plan.setting.borders.empty() && !plan.setting.borders.front().pieced)
+        wanted.push_back(plan.setting.borders.front().fabrics.front());
     for (const std::string& id : wanted)
         for (std::size_t f = 0; f < fabrics.size(); ++f)
             if (!id.empty() && fabrics[f].id == id) return FabricId{static_cast<std::uint16_t>(f)};
@@ -339,12 +361,9 @@ int cornerstones(const Plan& plan) {
 }
 
 int border_patches(const Plan& plan, std::size_t border) {
-    const Frame frame(plan);
-    double out = 0;
-    for (std::size_t i = 0; i < border; ++i) out += plan.setting.borders[i].width.in_inches();
-    const double wanted = plan.setting.borders[border].width.in_inches();
-    return 4 + 2 * patches_along(frame.width() + 2 * out, wanted) +
-           2 * patches_along(frame.height() + 2 * out, wanted);
+    const Border& asked = plan.setting.borders[border];
+    const std::size_t each = asked.units ? asked.units->form().patches.size() : 1;
+    return static_cast<int>(ring_of(plan, Frame(plan), border).places.size() * each);
 }
 
 } // namespace motley::layout

@@ -58,7 +58,7 @@ std::vector<unit::Point> middles_of(const Plan& plan);
 FabricId edge_fabric(const Plan& plan, const std::vector<palette::Fabric>& fabrics);
 
 /// Scrappy extras: how many cornerstones there are, and patches of a pieced border (clockwise from the top
-/// left corner).
+/// left corner; of units, patch by patch as their recipe lists them).
 int cornerstones(const Plan& plan);
 int border_patches(const Plan& plan, std::size_t border);
 

@@ -133,7 +133,7 @@ Json write_layout(const Layout& layout) {
     root["columns"] = plan.columns;
     root["rows"] = plan.rows;
     root["fabrics"] = std::move(fabrics);
-    root["palette"] = palette::write_fabrics(layout.fabrics, plan.measure);
+    root["palette"] = palette::write_fabrics(layout.fabrics, plan.measure, false);
     root["units"] = std::move(units);
     root["cells"] = std::move(grid);
     if (!layout.assignment.units.empty()) root["makings"] = write_makings(layout);

@@ -18,6 +18,11 @@ FabricColour rounded(FabricColour colour) {
     colour.lab = {in_steps(colour.lab.l), in_steps(colour.lab.a), in_steps(colour.lab.b)};
     for (Accent& accent : colour.accents) accent.share = in_steps(accent.share);
     colour.busy = in_steps(colour.busy);
+    if (colour.print) colour.print = rounded(std::move(*colour.print));
+    if (colour.reading) {
+        colour.reading->confidence = std::round(colour.reading->confidence * 100) / 100 + 0.0;
+        colour.reading->pixels_per_inch = std::round(colour.reading->pixels_per_inch * 100) / 100 + 0.0;
+    }
     return colour;
 }
 

@@ -15,6 +15,7 @@
 #include "colour/value.h"
 #include "document/document.h"
 #include "measure/length.h"
+#include "palette/print.h"
 
 namespace motley::palette {
 
@@ -39,6 +40,19 @@ struct Accent {
     double share = 0;
 };
 
+/// How a colour was got from its photo.
+struct PhotoReading {
+    /// What told the cloth from what it lies on, and what its light was evened by: the printed card, white
+    /// paper, nothing (only its outline was found), or nothing at all: the photo is cloth from edge to edge.
+    enum class By : std::uint8_t { card, paper, background, edge_to_edge };
+    By by = By::edge_to_edge;
+    double confidence = 0;      ///< [0, 1]; steps of 0.01.
+    double pixels_per_inch = 0; ///< Of the cloth as it was cut out; 0 when nothing told the scale.
+    bool cut_out = false;       ///< The photo was cut from a larger one: nothing is to be found in it again.
+    std::vector<std::string> warnings; ///< What is wrong with the photo, for people.
+    bool operator==(const PhotoReading&) const = default;
+};
+
 /// The colour of a fabric, as measured or as typed.
 /// Rounded when made (`rounded`), so that a value read back from a file equals the one in memory.
 struct FabricColour {
@@ -48,11 +62,14 @@ struct FabricColour {
     std::optional<colour::Value> value; ///< Relative to the set; see Fabric::value_said.
     From from = From::typed;
     std::vector<Accent> accents; ///< Dominant colours, largest share first, at most six; empty when typed.
+    std::optional<Print> print;  ///< Absent when typed, or measured before prints were looked at.
     double busy = 0;             ///< 0 a solid .. 1 the busiest print; steps of 0.0001.
     std::string photo_hash; ///< document::content_hash of the photo it was measured from; empty when typed.
+    std::optional<PhotoReading> reading; ///< Absent when typed, or measured before it was noted.
 };
 
-/// To the steps of the file: Lab, shares and busyness to 0.0001, no negative zero.
+/// To the steps of the file: Lab, shares and busyness to 0.0001, the print as `rounded` there, no negative
+/// zero.
 FabricColour rounded(FabricColour colour);
 
 FabricColour typed_colour(colour::Srgb srgb); ///< Lab follows from sRGB.
@@ -75,6 +92,9 @@ struct Fabric {
                        ///< there is none.
     measure::Length photo_width = usual_photo_width; ///< 1/4 in to 120 in.
     std::vector<StockPiece> stock;
+    bool one_way = false;        ///< The print has an up and a down: its pieces are never cut turned.
+    bool one_way_said = false;   ///< The user said so, or said that it has not.
+    std::optional<double> price; ///< Of a yard, or a metre where the plan is metric; over the plan's own.
     std::optional<FabricColour> colour; ///< Absent until measured when there is a photo.
     std::optional<colour::Value>
         value_said; ///< The user's word, over any measured value ("value" on the fabric itself).
@@ -102,7 +122,8 @@ std::vector<Fabric> read_fabrics(const document::Node& list, measure::System mea
 
 /// The palette as the JSON of palette.json. read after write gives the same palette.
 document::Json write_palette(const Palette& palette);
-document::Json write_fabrics(const std::vector<Fabric>& fabrics, measure::System measure);
+/// Without `readings` what PhotoReading holds is left out: it belongs to the palette, not to a layout.
+document::Json write_fabrics(const std::vector<Fabric>& fabrics, measure::System measure, bool readings = true);
 
 /// A number in the file's measure or a text such as "6 1/2", within [least, most].
 measure::Length read_length(const document::Node& node, measure::System measure, measure::Length least,

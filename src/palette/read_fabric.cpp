@@ -14,6 +14,7 @@ using measure::Length;
 constexpr Length an_inch{Length::per_inch};
 constexpr Length usual_usable_width = an_inch * 42; // Common practice, no source.
 constexpr std::size_t longest_id = 64;
+constexpr std::size_t most_warnings = 20;
 constexpr std::size_t longest_name = 200;
 constexpr std::size_t longest_path = 1024;
 
@@ -83,8 +84,25 @@ std::vector<Accent> read_accents(const Node& list) {
     return accents;
 }
 
-FabricColour read_colour(const Node& node) {
-    node.allow_only({"srgb", "lab", "value", "from", "accents", "busy", "photo_hash"});
+PhotoReading read_reading(const Node& node) {
+    node.allow_only({"by", "confidence", "pixels_per_inch", "cut_out", "warnings"});
+    PhotoReading reading;
+    reading.by = static_cast<PhotoReading::By>(node.at("by").choice(by_words));
+    reading.confidence = node.at("confidence").number(0, 1);
+    if (const auto scale = node.find("pixels_per_inch")) reading.pixels_per_inch = scale->number(0, 100'000);
+    if (const auto cut = node.find("cut_out")) reading.cut_out = cut->boolean();
+    if (const auto warnings = node.find("warnings"))
+        for (const Node& warning : warnings->items()) {
+            if (reading.warnings.size() == most_warnings)
+                warnings->refuse(fmt::format("found {} warnings", warnings->json().size()),
+                                 fmt::format("motley writes at most {}; leave them out", most_warnings));
+            reading.warnings.push_back(read_name(warning));
+        }
+    return reading;
+}
+
+FabricColour read_colour(const Node& node, Length photo_width, measure::System measure) {
+    node.allow_only({"srgb", "lab", "value", "from", "accents", "busy", "print", "photo_hash", "reading"});
     const auto srgb = node.find("srgb");
     const auto lab = node.find("lab");
     if (!srgb && !lab)
@@ -96,6 +114,7 @@ FabricColour read_colour(const Node& node) {
         colour.from = static_cast<FabricColour::From>(from->choice(from_words));
     if (const auto accents = node.find("accents")) colour.accents = read_accents(*accents);
     if (const auto busy = node.find("busy")) colour.busy = busy->number(0, 1);
+    if (const auto print = node.find("print")) colour.print = read_print(*print, photo_width, measure);
     if (const auto hash = node.find("photo_hash")) {
         colour.photo_hash = hash->text();
         if (colour.photo_hash.size() != 16 ||
@@ -103,6 +122,7 @@ FabricColour read_colour(const Node& node) {
             hash->refuse("found " + document::in_quotes(colour.photo_hash),
                          "motley writes 16 digits here; leave it out when typing a colour");
     }
+    if (const auto reading = node.find("reading")) colour.reading = read_reading(*reading);
     return rounded(std::move(colour));
 }
 
@@ -181,7 +201,7 @@ Length read_length(const Node& node, measure::System measure, Length least, Leng
 }
 
 Fabric read_fabric(const Node& node, measure::System measure) {
-    node.allow_only({"id", "name", "photo", "photo_width", "stock", "value", "colour"});
+    node.allow_only({"id", "name", "photo", "photo_width", "stock", "one_way", "price", "value", "colour"});
     Fabric fabric;
     fabric.id = read_id(node.at("id"));
     const auto name = node.find("name");
@@ -191,9 +211,14 @@ Fabric read_fabric(const Node& node, measure::System measure) {
         fabric.photo_width = read_length(*width, measure, Length{Length::per_inch / 4}, an_inch * 120);
     if (const auto stock = node.find("stock"))
         for (const Node& piece : stock->items()) fabric.stock.push_back(read_stock_piece(piece, measure));
+    if (const auto one_way = node.find("one_way")) {
+        fabric.one_way = one_way->boolean();
+        fabric.one_way_said = true;
+    }
+    if (const auto price = node.find("price")) fabric.price = price->number(0, 1'000'000);
     if (const auto value = node.find("value")) fabric.value_said = read_value(*value);
     if (const auto colour = node.find("colour")) {
-        fabric.colour = read_colour(*colour);
+        fabric.colour = read_colour(*colour, fabric.photo_width, measure);
         // Motley itself always writes "from": a value without it was typed by a person.
         if (!fabric.value_said && !colour->find("from")) fabric.value_said = fabric.colour->value;
     }

@@ -175,7 +175,8 @@ std::vector<Fabric> read_fabrics(const Node& list, measure::System measure) {
 
 Palette read_palette(const fs::path& path) {
     std::error_code error;
-    if (!fs::is_directory(path, error)) return read_json(path, path.parent_path());
+    if (!fs::is_directory(path, error))
+        return read_json(path, path.has_parent_path() ? path.parent_path() : fs::path("."));
     const fs::path file = path / palette_file;
     // Whatever stands under that name is meant to be it; reading says so when it is none.
     if (fs::symlink_status(file, error).type() != fs::file_type::not_found) return read_json(file, path);

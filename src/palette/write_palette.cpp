@@ -16,7 +16,17 @@ const std::string& word(const std::vector<std::string>& words, Enumerator value)
     return words.at(static_cast<std::size_t>(value));
 }
 
-Json colour_json(const FabricColour& said) {
+Json reading_json(const PhotoReading& reading) {
+    Json json;
+    json["by"] = word(by_words, reading.by);
+    json["confidence"] = reading.confidence;
+    if (reading.pixels_per_inch > 0) json["pixels_per_inch"] = reading.pixels_per_inch;
+    if (reading.cut_out) json["cut_out"] = true;
+    json["warnings"] = reading.warnings;
+    return json;
+}
+
+Json colour_json(const FabricColour& said, measure::Length photo_width, measure::System measure, bool readings) {
     const FabricColour colour = rounded(said);
     Json json;
     json["srgb"] = triple(colour.srgb);
@@ -30,7 +40,9 @@ Json colour_json(const FabricColour& said) {
         json["accents"] = std::move(accents);
     }
     if (colour.busy != 0) json["busy"] = colour.busy;
+    if (colour.print) json["print"] = write_print(*colour.print, photo_width, measure);
     if (!colour.photo_hash.empty()) json["photo_hash"] = colour.photo_hash;
+    if (readings && colour.reading) json["reading"] = reading_json(*colour.reading);
     return json;
 }
 
@@ -44,7 +56,7 @@ Json stock_json(const StockPiece& stock, measure::System measure) {
     return json;
 }
 
-Json fabric_json(const Fabric& fabric, measure::System measure) {
+Json fabric_json(const Fabric& fabric, measure::System measure, bool readings) {
     Json json;
     json["id"] = fabric.id;
     if (fabric.name != fabric.id) json["name"] = fabric.name;
@@ -57,16 +69,18 @@ Json fabric_json(const Fabric& fabric, measure::System measure) {
         for (const StockPiece& piece : fabric.stock) stock.push_back(stock_json(piece, measure));
         json["stock"] = std::move(stock);
     }
+    if (fabric.one_way || fabric.one_way_said) json["one_way"] = fabric.one_way;
+    if (fabric.price) json["price"] = *fabric.price;
     if (fabric.value_said) json["value"] = word(value_words, *fabric.value_said);
-    if (fabric.colour) json["colour"] = colour_json(*fabric.colour);
+    if (fabric.colour) json["colour"] = colour_json(*fabric.colour, fabric.photo_width, measure, readings);
     return json;
 }
 
 } // namespace
 
-Json write_fabrics(const std::vector<Fabric>& fabrics, measure::System measure) {
+Json write_fabrics(const std::vector<Fabric>& fabrics, measure::System measure, bool readings) {
     Json list = Json::array();
-    for (const Fabric& fabric : fabrics) list.push_back(fabric_json(fabric, measure));
+    for (const Fabric& fabric : fabrics) list.push_back(fabric_json(fabric, measure, readings));
     return list;
 }
 

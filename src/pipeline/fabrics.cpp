@@ -75,7 +75,7 @@ Photographed read_one(const palette::Palette& palette, const palette::Fabric& fa
                                            {.longest_side = common.picture_side}) > measuring_detail;
     photo::Reading reading = photo::read(bytes, path.string(), closer ? drawing_detail : measuring_detail,
                                          {.pixels = common.most_pixels});
-    if (!holds) out.colour = swatch::measure(reading, hash);
+    if (!holds) out.colour = swatch::measure(reading, hash, fabric.photo_width);
     out.changed = !holds && fabric.colour && !fabric.colour->photo_hash.empty();
     if (drawn_for) {
         const double shape = static_cast<double>(reading.picture.height) / reading.picture.width;

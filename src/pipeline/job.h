@@ -22,6 +22,9 @@ struct Job {
 Job read_job(const std::filesystem::path& plan, std::optional<std::uint64_t> seed, bool pictures,
              const Common& common);
 
+/// Fault (Cause::input): a fabric that the setting, the binding or the backing names is not in the palette.
+void check_setting(const layout::Plan& plan, const palette::Palette& palette);
+
 /// The picture a plan aims at, seen from the plan's file, averaged over the cells and stretched: its darkest
 /// and lightest fiftieth become dark and light. Empty with any other aim.
 layout::AimPicture aim_picture(const layout::Plan& plan, const Common& common);
@@ -34,8 +37,13 @@ Placed place_job(const Job& job, const PlaceRequest& request);
 std::vector<std::optional<double>> spread_bounds(const layout::Brief& brief,
                                                  const std::vector<layout::Layout>& layouts);
 
-/// The pictures of `layouts.front()`, and the sheet when there are several, as PNG files to be written.
-std::vector<document::Output> draw_pictures(const std::vector<layout::Layout>& layouts,
-                                            const std::vector<render::Cloth>& cloths, const Common& common);
+struct Pictures {
+    std::vector<document::Output> files; ///< PNG.
+    photo::Raster preview;
+};
+
+/// The pictures of `layouts.front()`, and the sheet when there are several, to be written.
+Pictures draw_pictures(const std::vector<layout::Layout>& layouts, const std::vector<render::Cloth>& cloths,
+                       const Common& common);
 
 } // namespace motley::pipeline

@@ -4,6 +4,7 @@
 
 #include "document/document.h"
 #include "photo/photo.h"
+#include "pipeline/handout.h"
 #include "pipeline/job.h"
 #include "pipeline/pipeline.h"
 #include "render/render.h"
@@ -12,15 +13,15 @@ namespace motley::pipeline {
 
 namespace fs = std::filesystem;
 
-std::vector<document::Output> draw_pictures(const std::vector<layout::Layout>& layouts,
-                                            const std::vector<render::Cloth>& cloths, const Common& common) {
+Pictures draw_pictures(const std::vector<layout::Layout>& layouts, const std::vector<render::Cloth>& cloths,
+                       const Common& common) {
     render::Options options;
     options.threads = threads_of(common);
     options.longest_side = common.picture_side;
     const layout::Layout& best = layouts.front();
     const double scale = render::pixels_per_inch(best, options);
     if (common.progress) common.progress("drawing", 0.2);
-    const photo::Raster preview = render::draw_preview(best, cloths, options);
+    photo::Raster preview = render::draw_preview(best, cloths, options);
     if (common.progress) common.progress("drawing", 0.6);
     // The preview takes longest to write: meanwhile the others are drawn, each on one thread.
     render::Options alone = options;
@@ -41,7 +42,7 @@ std::vector<document::Output> draw_pictures(const std::vector<layout::Layout>& l
         const auto& [name, draw] = drawings[static_cast<std::size_t>(k)];
         files[static_cast<std::size_t>(k)] = {name, draw()};
     });
-    return files;
+    return {std::move(files), std::move(preview)};
 }
 
 namespace {
@@ -81,21 +82,25 @@ Made make(const PlaceRequest& request, fs::path folder) {
     const Job job = read_job(request.plan, request.seed, true, request.common);
     made.placed = place_job(job, request);
     std::vector<layout::Layout>& layouts = made.placed.layouts;
-    std::vector<document::Output> files, pictures;
+    std::vector<document::Output> files;
+    Pictures pictures;
     std::vector<std::optional<double>> bounds;
     in_parallel(2, threads_of(request.common), [&](int k) {
         if (k == 0)
             pictures = draw_pictures(layouts, job.measured.cloths, request.common);
-        else
+        else {
             bounds = spread_bounds(job.brief, layouts);
+            made.lists = lists_of(layouts.front());
+        }
     });
     for (std::size_t i = 0; i < bounds.size(); ++i) layouts[i].score.spread_bound = bounds[i];
     for (std::size_t i = 0; i < layouts.size(); ++i)
         files.push_back(text_file(i == 0 ? "layout.json" : fmt::format("layout-{}.json", i + 1),
                                   document::print(layout::write_layout(layouts[i]))));
-    for (document::Output& picture : pictures) files.push_back(std::move(picture));
-    files.push_back(
-        text_file("counts.csv", cutting::counts_csv(layouts.front(), cutting::count(layouts.front()))));
+    for (document::Output& picture : pictures.files) files.push_back(std::move(picture));
+    for (document::Output& list : list_files(layouts.front(), *made.lists)) files.push_back(std::move(list));
+    if (request.common.progress) request.common.progress("handout", 0);
+    files.push_back({"handout.pdf", handout_of(layouts.front(), *made.lists, pictures.preview)});
     document::write_files(folder, files);
     made.folder = folder;
     made.files = names_of(files);
@@ -145,7 +150,7 @@ Made draw(const DrawRequest& request) {
             missing.size(), palette.fabrics.size(),
             missing.size() <= 5 ? fmt::format(" ({})", fmt::join(missing, ", ")) : ""));
     const std::vector<document::Output> files =
-        draw_pictures(made.placed.layouts, measured.cloths, request.common);
+        draw_pictures(made.placed.layouts, measured.cloths, request.common).files;
     made.folder = request.folder.empty() ? request.layout.parent_path() : request.folder;
     if (made.folder.empty()) made.folder = ".";
     document::write_files(made.folder, files);
@@ -156,10 +161,12 @@ Made draw(const DrawRequest& request) {
 Counted count(const fs::path& layout, const fs::path& folder) {
     Counted counted;
     counted.layout = read_layout_file(layout);
-    counted.counts = cutting::count(counted.layout);
+    counted.lists = lists_of(counted.layout);
     if (folder.empty()) return counted;
-    const std::vector<document::Output> files{
-        text_file("counts.csv", cutting::counts_csv(counted.layout, counted.counts))};
+    std::vector<document::Output> files = list_files(counted.layout, counted.lists);
+    // Without the photos: the fabrics' colours stand for them on the cover.
+    files.push_back(
+        {"handout.pdf", handout_of(counted.layout, counted.lists, render::draw_flat(counted.layout))});
     document::write_files(folder, files);
     counted.files = names_of(files);
     return counted;

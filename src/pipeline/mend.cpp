@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <set>
 
+#include "cutting/stock.h"
+#include "cutting/stock.h"
 #include "document/document.h"
 #include "layout/complaints.h"
 #include "mend/in_the_way.h"

@@ -12,9 +12,9 @@
 #include <string>
 #include <vector>
 
-#include "cutting/take_off.h"
 #include "layout/layout.h"
 #include "palette/palette.h"
+#include "pipeline/lists.h"
 #include "placement/placement.h"
 
 namespace motley::pipeline {
@@ -37,6 +37,8 @@ struct PlaceRequest {
     int candidates = 1;                ///< [1, 60]
     std::optional<double> seconds;     ///< Search this long instead of a fixed number of moves.
     Common common;
+    /// The top as the search stands, now and then; see placement::Effort. Borders and cornerstones come later.
+    std::function<void(const layout::Assignment&)> shown{};
 };
 
 struct Placed {
@@ -52,6 +54,7 @@ struct Made {
     Placed placed;
     std::filesystem::path folder;
     std::vector<std::string> files; ///< In `folder`.
+    std::optional<Lists> lists;     ///< Of the best, when they were asked for.
 };
 
 /// The whole job into `folder` (renders/<plan's stem> when empty).
@@ -110,11 +113,11 @@ Made draw(const DrawRequest& request);
 
 struct Counted {
     layout::Layout layout;
-    std::vector<cutting::FabricCount> counts;
+    Lists lists;
     std::vector<std::string> files; ///< Written, when a folder was given.
 };
 
-/// Counts of a stored layout, written to `folder` unless that is empty.
+/// Counts, cutting and buying lists of a stored layout, written to `folder` unless that is empty.
 Counted count(const std::filesystem::path& layout, const std::filesystem::path& folder);
 
 /// A picture of every step of a recipe, step-01.png and so on; their names.
@@ -123,6 +126,11 @@ std::vector<std::string> draw_steps(const unit::Sewn& sewn, const std::filesyste
 struct SwatchRequest {
     std::vector<std::filesystem::path> photos;    ///< Photos, or folders of photos.
     std::optional<std::filesystem::path> palette; ///< Keep the measures in this folder's palette.json.
+    measure::Length width{0}; ///< How wide each fabric in the photos is; 0: as the palette says, or the usual.
+    double true_inch = 1; ///< What one printed inch of the card's ruler measures, inches.
+    int pieces = 0; ///< So many fabrics lie in the one photo: cut them out into the palette. 0: one a photo.
+    std::vector<std::string> names;  ///< Of those, in reading order; as many as pieces, or none.
+    std::filesystem::path overview;  ///< Where the photo with numbered outlines goes; in the palette when empty.
     Common common;
 };
 
@@ -133,7 +141,14 @@ struct Swatched {
 };
 
 /// Measures photos. With a palette: adds or refreshes them there (a photo from elsewhere is copied in) and
-/// leaves what else stands in the file alone.
+/// leaves what else stands in the file alone; a photo that is the same as when it was measured is not measured
+/// again. With `pieces`: each is cut out, straightened, named, and written into the palette as a photo of its
+/// own, and split.png shows which is which; Fault (Cause::unmet) when another number of them is found.
 Swatched swatch(const SwatchRequest& request);
+
+enum class CardPaper : std::uint8_t { letter, a4 };
+
+/// The printable reference card, a PDF, written to `file`. `small`: the one to be laid on large pieces.
+void print_card(const std::filesystem::path& file, CardPaper paper, bool small);
 
 } // namespace motley::pipeline

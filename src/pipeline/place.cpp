@@ -2,9 +2,12 @@
 
 #include <algorithm>
 #include <map>
+#include <string_view>
 
+#include "cutting/stock.h"
 #include "document/document.h"
 #include "layout/complaints.h"
+#include "layout/extras.h"
 #include "layout/top.h"
 #include "photo/photo.h"
 #include "pipeline/fabrics.h"
@@ -39,10 +42,10 @@ layout::AimPicture aim_picture(const layout::Plan& plan, const Common& common) {
     const layout::Board board = plan.board();
     const std::vector<unit::Point> middles = layout::middles_of(plan);
     layout::Extent whole = layout::extent_of(plan);
-    double out = 0;
-    for (const layout::Border& border : plan.setting.borders) out += border.width.in_inches();
-    whole.width -= 2 * out;
-    whole.height -= 2 * out;
+    for (const layout::Border& border : plan.setting.borders) {
+        whole.width -= 2 * border.width.in_inches();
+        whole.height -= 2 * border.level_width().in_inches();
+    }
     const double half = plan.finished.in_inches() / 2;
     const auto range = [](double from, double to, double whole_length, int pixels) {
         const auto at = [&](double inches) {
@@ -87,16 +90,22 @@ std::vector<Problem> placed_in_file(std::vector<Problem> problems, const std::st
     return problems;
 }
 
-void refuse_unmet(const layout::Plan& plan, const placement::Outcome& outcome) {
+void refuse_unmet(const layout::Plan& plan, const std::vector<std::string>& broken, bool proved) {
+    constexpr std::string_view none =
+        "none found: no layout that keeps every rule came up, though nothing proves that there is none";
+    constexpr std::string_view never =
+        "impossible: the search proved that with these fabrics and pins no layout keeps every rule";
+    constexpr std::string_view loosen =
+        "add fabrics, take pins away, loosen a rule, or, where it is a border, give it other or more fabrics "
+        "or list its fabric under \"rules\", \"exempt\"";
     std::vector<Problem> problems{
-        {plan.file,
-         "none found: no layout that keeps every rule came up, though nothing proves that there is none",
-         "try another --seed or more --seconds, add fabrics, or loosen a rule"}};
+        {plan.file, std::string(proved ? never : none),
+         fmt::format("{}{}", proved ? "" : "try another --seed or more --seconds, ", loosen)}};
     constexpr std::size_t most = 6;
-    for (std::size_t i = 0; i < std::min(most, outcome.broken.size()); ++i)
-        problems.push_back({"", "  the nearest has " + outcome.broken[i], ""});
-    if (outcome.broken.size() > most)
-        problems.push_back({"", fmt::format("  and {} more like these", outcome.broken.size() - most), ""});
+    for (std::size_t i = 0; i < std::min(most, broken.size()); ++i)
+        problems.push_back({"", "  the nearest has " + broken[i], ""});
+    if (broken.size() > most)
+        problems.push_back({"", fmt::format("  and {} more like these", broken.size() - most), ""});
     throw Fault(Cause::unmet, std::move(problems));
 }
 
@@ -116,7 +125,21 @@ void remark_on_counts(const Job& job, std::vector<std::string>& remarks) {
                         fmt::join(without, ", ")));
 }
 
-/// Fabrics that the setting names must be in the palette.
+/// A suggestion binds nobody; it is dropped for good once the user has said yes or no.
+void remark_on_one_way(const Job& job, std::vector<std::string>& remarks) {
+    std::vector<std::string> looking;
+    for (const palette::Fabric& fabric : job.palette.fabrics)
+        if (!fabric.one_way_said && fabric.colour && fabric.colour->print && fabric.colour->print->one_way)
+            looking.push_back(fabric.id);
+    if (!looking.empty())
+        remarks.push_back(fmt::format(
+            "these prints look one-way; say \"one_way\": true in palette.json if their pieces must "
+            "not be turned, or false if they may: {}",
+            fmt::join(looking, ", ")));
+}
+
+} // namespace
+
 void check_setting(const layout::Plan& plan, const palette::Palette& palette) {
     std::vector<std::string> ids;
     for (const palette::Fabric& fabric : palette.fabrics) ids.push_back(fabric.id);
@@ -130,6 +153,8 @@ void check_setting(const layout::Plan& plan, const palette::Palette& palette) {
     const layout::Setting& setting = plan.setting;
     look("/setting/alternate", setting.alternate);
     look("/setting/edge", setting.edge);
+    look("/finish/binding/fabric", plan.making_up.finish.binding.fabric);
+    look("/finish/backing/fabric", plan.making_up.finish.backing.fabric);
     if (setting.sashing) {
         look("/setting/sashing/fabric", setting.sashing->fabric);
         for (const std::string& id : setting.sashing->cornerstones)
@@ -139,11 +164,14 @@ void check_setting(const layout::Plan& plan, const palette::Palette& palette) {
         for (const std::string& id : setting.borders[i].fabrics)
             look(fmt::format("/setting/borders/{}/fabric", i), id, setting.borders[i].pieced);
         look(fmt::format("/setting/borders/{}/corner", i), setting.borders[i].corner);
+        if (!setting.borders[i].units) continue;
+        for (const auto& [role, list] : setting.borders[i].units->roles)
+            for (const std::string& id : list)
+                look(fmt::format("/setting/borders/{}/pieced/roles/{}", i, layout::pointer_step(role)), id,
+                     true);
     }
     complaints.raise();
 }
-
-} // namespace
 
 Job read_job(const fs::path& plan_path, std::optional<std::uint64_t> seed, bool pictures,
              const Common& common) {
@@ -165,6 +193,7 @@ Job read_job(const fs::path& plan_path, std::optional<std::uint64_t> seed, bool 
     job.brief = layout::make_brief(job.plan, job.palette.fabrics,
                                    cutting::stock_yields(job.palette.fabrics, job.plan),
                                    aim_picture(job.plan, common));
+    refuse_narrow_cloth(job.plan, job.palette.fabrics);
     return job;
 }
 
@@ -176,13 +205,15 @@ Placed place_job(const Job& job, const PlaceRequest& request) {
     effort.threads = threads_of(request.common);
     effort.seconds = request.seconds;
     effort.stop = request.common.stop;
+    effort.shown = request.shown;
     if (request.common.progress)
         effort.progress = [&](double share) { request.common.progress("placing", share); };
     const std::vector<placement::Outcome> outcomes =
         request.candidates == 1 ? std::vector{placement::place(job.brief, effort)}
                                 : placement::candidates(job.brief, effort, request.candidates);
     if (outcomes.front().ending != placement::Ending::every_rule_met)
-        refuse_unmet(job.plan, outcomes.front());
+        refuse_unmet(job.plan, outcomes.front().broken,
+                     outcomes.front().ending == placement::Ending::impossible);
     Placed placed;
     for (const placement::Outcome& outcome : outcomes) {
         layout::Layout top;
@@ -194,13 +225,17 @@ Placed place_job(const Job& job, const PlaceRequest& request) {
         top.pinned.assign(static_cast<std::size_t>(job.brief.cells()), 0);
         for (const layout::Pin& pin : job.plan.pins)
             top.pinned[static_cast<std::size_t>(job.brief.board.cell(pin.row, pin.column))] = 1;
-        placement::mix_extras(top);
         top.sewn.assign(static_cast<std::size_t>(job.brief.cells()), 0);
-        top.score = layout::judge(job.brief, outcome.assignment);
-        placed.layouts.push_back(std::move(top));
+        placement::keep_off_borders(top, job.brief);
+        placement::mix_extras(top);
+        top.score = layout::judge(job.brief, top.assignment);
+        const std::vector<std::string> at_borders = layout::broken_borders(top);
+        if (!at_borders.empty() && placed.layouts.empty()) refuse_unmet(job.plan, at_borders, false);
+        if (at_borders.empty()) placed.layouts.push_back(std::move(top));
     }
     placed.remarks = job.measured.remarks;
     remark_on_counts(job, placed.remarks);
+    remark_on_one_way(job, placed.remarks);
     if (job.plan.rules.contrast > 0 && job.brief.patches_per_unit() == 1)
         placed.remarks.push_back(
             "\"contrast\" compares the fabrics within a unit; a plain square has only one, so it asks "

@@ -49,7 +49,8 @@ void measure(std::vector<Item>& items, const Common& common) {
             const std::vector<std::byte> bytes = document::read_file(item.path);
             const photo::Reading reading =
                 photo::read(bytes, item.path.string(), measuring_detail, {.pixels = common.most_pixels});
-            item.fabric.colour = swatch::measure(reading, document::content_hash(bytes));
+            item.fabric.colour =
+                swatch::measure(reading, document::content_hash(bytes), item.fabric.photo_width);
             if (!item.copy.empty()) item.copy = bytes;
         } catch (const Fault& fault) {
             if (fault.cause() == Cause::system) throw;
@@ -113,7 +114,8 @@ Swatched swatch(const SwatchRequest& request) {
         Item item{path, {}, {}};
         item.fabric.photo = name_in_palette(path, request.palette ? out.palette.folder : fs::path());
         item.fabric.id = item.fabric.name = path.stem().string();
-        item.fabric.photo_width = palette::usual_photo_width;
+        for (const palette::Fabric& known : out.palette.fabrics)
+            if (known.photo == item.fabric.photo) item.fabric.photo_width = known.photo_width;
         std::error_code ignored;
         if (request.palette && !fs::equivalent(path, out.palette.folder / item.fabric.photo, ignored)) {
             if (fs::exists(out.palette.folder / item.fabric.photo, ignored))

@@ -14,6 +14,9 @@ namespace motley::placement {
 /// where there are hardly sets enough.
 Hung hang(const Units& units, Chance& chance, const std::stop_token& stop, bool by_sets = false);
 
+/// The same from a start.
+Hung mended(const Units& units, Hung start, Chance& chance, const std::stop_token& stop);
+
 /// What the wishes of the brief come to for units that hang like this.
 Prices prices_of(const Units& units, const Hung& hung, Chance& chance);
 

@@ -197,7 +197,10 @@ private:
 } // namespace
 
 Hung hang(const Units& units, Chance& chance, const std::stop_token& stop, bool by_sets) {
-    Hung start = by_sets ? pour_by_sets(units, chance) : pour(units, chance);
+    return mended(units, by_sets ? pour_by_sets(units, chance) : pour(units, chance), chance, stop);
+}
+
+Hung mended(const Units& units, Hung start, Chance& chance, const std::stop_token& stop) {
     return Mending(units, std::move(start), chance).run(stop);
 }
 

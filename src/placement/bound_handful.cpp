@@ -25,7 +25,7 @@ double total(const Prices& prices) {
 class Choice {
 public:
     Choice(const Gaps& gaps, const std::vector<double>& price, int uses, std::int64_t& steps)
-        : uses_(uses), cells_(gaps.cells()), steps_(steps), cost_(at(uses), std::vector<double>(at(cells_))) {
+        : uses_(uses), cells_(gaps.cells()), steps_(steps), open_(at(uses)) {
         order(gaps);
         for (const int a : order_)
             for (const int b : order_) {
@@ -33,7 +33,7 @@ public:
                                                    std::abs(a % gaps.columns - b % gaps.columns));
                 pull_.push_back(gaps.barred[gap] ? never : gaps.pull[gap]);
             }
-        for (int k = 0; k < cells_; ++k) cost_[0][at(k)] = -price[at(order_[at(k)])];
+        for (int k = 0; k < cells_; ++k) open_[0].push_back({-price[at(order_[at(k)])], k});
         farthest_ = never;
         for (std::size_t gap = 1; gap < gaps.pull.size(); ++gap)
             if (!gaps.barred[gap]) farthest_ = std::min(farthest_, gaps.pull[gap]);
@@ -43,7 +43,7 @@ public:
         for (const int first : firsts_) greedy(first);
         for (const int first : firsts_) {
             if (steps_ < 0) return std::nullopt;
-            take(0, first, first + 1, 0);
+            go_on(0, first, at(first) + 1, open_[0][at(first)].cost);
         }
         if (steps_ < 0 || best_ >= never / 2) return std::nullopt;
         return best_;
@@ -55,9 +55,9 @@ public:
             const int first = firsts_[f];
             best_ = never;
             greedy(first);
-            const double own = std::exchange(cost_[0][at(first)], never);
+            const double own = std::exchange(open_[0][at(first)].cost, never);
             go_on(0, first, 0, own);
-            cost_[0][at(first)] = own;
+            open_[0][at(first)].cost = own;
             if (steps_ < 0 || best_ >= never / 2) return {};
             const int end = f + 1 < firsts_.size() ? firsts_[f + 1] : cells_;
             for (int k = first; k < end; ++k) out[at(order_[at(k)])] = best_;
@@ -84,7 +84,8 @@ private:
 
     /// Only to have something to beat.
     void greedy(int first) {
-        std::vector<double> cost = cost_[0];
+        std::vector<double> cost;
+        for (const Open& open : open_[0]) cost.push_back(open.cost);
         double sum = 0;
         for (int taken = 0, next = first;;
              next = static_cast<int>(std::min_element(cost.begin(), cost.end()) - cost.begin())) {
@@ -96,51 +97,68 @@ private:
         best_ = std::min(best_, sum);
     }
 
-    /// Takes cell k as number `taken` (from 0) and goes on with those from `from`.
-    void take(int taken, int k, int from, double sum) {
-        go_on(taken, k, from, sum + cost_[at(taken)][at(k)]);
-    }
-
-    void go_on(int taken, int k, int from, double sum) {
+    /// Cell k is number `taken` (from 0) and all so far cost `sum`: goes on with the open ones from `from`.
+    void go_on(int taken, int k, std::size_t from, double sum) {
         const int more = uses_ - taken - 1;
         if (more == 0) {
             best_ = std::min(best_, sum);
             return;
         }
-        steps_ -= cells_ - from;
-        if (steps_ < 0) return;
-        const std::vector<double>& now = cost_[at(taken)];
-        std::vector<double>& next = cost_[at(taken + 1)];
+        const std::vector<Open>& now = open_[at(taken)];
         const double* pull = pulls(k);
+        steps_ -= static_cast<std::int64_t>(now.size() - from);
+        if (steps_ < 0) return;
         if (more == 1) {
             double least = never;
-            for (int j = from; j < cells_; ++j) least = std::min(least, now[at(j)] + pull[j]);
+            for (std::size_t m = from; m < now.size(); ++m)
+                least = std::min(least, now[m].cost + pull[now[m].cell]);
             best_ = std::min(best_, sum + least);
             return;
         }
-        for (int j = from; j < cells_; ++j) next[at(j)] = now[at(j)] + pull[j];
-        // Besides j, the least that the others can cost: each at its cheapest, all as far apart as can be.
+        std::vector<Open>& next = open_[at(taken + 1)];
+        next.clear();
         std::array<double, most_handful> least;
         least.fill(never);
-        for (int j = from; j < cells_; ++j)
-            for (int m = 0; m < more - 1 && next[at(j)] < least[at(m)]; ++m) {
-                for (int l = more - 2; l > m; --l) least[at(l)] = least[at(l - 1)];
-                least[at(m)] = next[at(j)];
-                break;
+        for (std::size_t m = from; m < now.size(); ++m) {
+            double cost = now[m].cost + pull[now[m].cell];
+            next.push_back({cost, now[m].cell});
+            for (std::size_t l = 0; l + 1 < at(more); ++l)
+                if (cost < least[l]) std::swap(cost, least[l]);
+        }
+        // Besides one, the least that the others can cost: each at its cheapest, all as far apart as can be.
+        // What is too dear even so can be left out from here on.
+        const double among = sum + farthest_ * more * (more - 1) / 2;
+        double others = among;
+        for (std::size_t l = 0; l + 1 < at(more); ++l) others += least[l];
+        std::erase_if(next, [&](const Open& one) { return one.cost + others >= best_; });
+        // Cheapest first: then those that come after one cost no less.
+        if (more > 2)
+            std::sort(next.begin(), next.end(), [](const Open& a, const Open& b) {
+                return a.cost < b.cost || (a.cost == b.cost && a.cell < b.cell);
+            });
+        for (std::size_t m = 0; m + at(more) <= next.size(); ++m) {
+            double all = others + next[m].cost;
+            if (more > 2) {
+                all = among;
+                for (std::size_t l = m; l < m + at(more); ++l) all += next[l].cost;
+                if (all >= best_) break;
             }
-        double others = farthest_ * more * (more - 1) / 2;
-        for (int m = 0; m < more - 1; ++m) others += least[at(m)];
-        for (int j = from; j < cells_; ++j)
-            if (sum + next[at(j)] + others < best_) take(taken + 1, j, j + 1, sum);
+            if (all < best_) go_on(taken + 1, next[m].cell, m + 1, sum + next[m].cost);
+        }
     }
 
     static constexpr int most_handful = 8;
+
+    struct Open {
+        double cost; // Its price, less, and the pulls of those taken.
+        int cell;
+    };
 
     int uses_, cells_;
     std::int64_t& steps_;
     std::vector<int> order_, firsts_;
     std::vector<double> pull_;
-    std::vector<std::vector<double>> cost_; // [taken][cell]: price and pulls of those taken.
+    std::vector<std::vector<Open>> open_; // [taken] those that may come next.
     double farthest_ = 0, best_ = never;
 };
 
@@ -152,9 +170,9 @@ std::optional<double> cheapest_handful(const Gaps& gaps, const std::vector<doubl
 }
 
 void sharpen(const Gaps& gaps, const std::vector<int>& uses, bool alone, Prices& prices) {
-    constexpr int most_uses = 5, most_cells = 600, most_rounds = 8;
-    constexpr std::int64_t work = 60'000'000; // Looks at a cell; some 0.1 s.
-    if (uses.empty() || uses.front() > most_uses || gaps.cells() > most_cells) return;
+    constexpr int most_cells = 600, most_rounds = 8;
+    constexpr std::int64_t work = 60'000'000; // Looks at a cell; some 0.06 s.
+    if (uses.empty() || uses.front() > most_sharpened_uses || gaps.cells() > most_cells) return;
     std::int64_t steps = work;
     double fixed = 0;
     for (std::size_t f = 0; f < uses.size();) {

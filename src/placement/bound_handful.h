@@ -15,9 +15,11 @@ namespace motley::placement {
 std::optional<double> cheapest_handful(const Gaps& gaps, const std::vector<double>& price, int uses,
                                        std::int64_t& steps);
 
-/// Raises what a group's prices prove, where its fabrics (uses falling) are used at most five times: each
-/// fabric then costs at least its cheapest handful. With `alone`, where the group covers every cell and all
-/// are used as often, the prices too are moved towards their best.
+constexpr int most_sharpened_uses = 5;
+
+/// Raises what a group's prices prove, where its fabrics (uses falling) are used at most
+/// `most_sharpened_uses` times: each fabric then costs at least its cheapest handful. With `alone`, where the
+/// group covers every cell and all are used as often, the prices too are moved towards their best.
 void sharpen(const Gaps& gaps, const std::vector<int>& uses, bool alone, Prices& prices);
 
 } // namespace motley::placement

@@ -183,7 +183,8 @@ private:
 
 std::vector<Prices> kernel_prices(const Gaps& gaps, const std::vector<Group>& groups, int rounds) {
     constexpr int look_every = 10;
-    constexpr double settling = 0.4; // Faster, and shares and kernels chase each other.
+    constexpr double worth_a_look = 0.0005; // Of the floor: where a look brings less, the search is over.
+    constexpr double settling = 0.4;        // Faster, and shares and kernels chase each other.
     std::vector<Search> searches;
     std::vector<double> stiffness;
     for (const Group& group : groups)
@@ -214,8 +215,10 @@ std::vector<Prices> kernel_prices(const Gaps& gaps, const std::vector<Group>& gr
         found.resize(groups.size(), {std::vector<double>(at(gaps.cells())), 0});
         const double worth = least_cover(found, groups);
         if (worth <= best_worth) continue;
+        const bool settled = groups.size() == 1 && worth - best_worth < worth_a_look * worth;
         best_worth = worth;
         best = std::move(found);
+        if (settled) break;
     }
     return best;
 }

@@ -9,6 +9,8 @@
 #include <optional>
 #include <stop_token>
 
+#include "layout/layout.h"
+
 namespace motley::placement {
 
 struct AnnealEffort {
@@ -16,6 +18,8 @@ struct AnnealEffort {
     std::optional<std::chrono::steady_clock::time_point> until; ///< Instead of counting moves.
     std::stop_token stop;
     std::function<void(std::int64_t)> tried; ///< Told now and then how many more moves were tried.
+    /// As often: may ask for the top as it stands, which keeps every rule.
+    std::function<void(const std::function<layout::Assignment()>& now)> glance{};
 };
 
 /// Geometrically with the moves made (or with the time, where that is what is given), from hot to cold.

@@ -79,7 +79,7 @@ struct Shared {
     }
 };
 
-AnnealEffort anneal_effort(Shared& shared) {
+AnnealEffort anneal_effort(Shared& shared, std::uint64_t stream) {
     AnnealEffort effort{
         .moves = shared.moves, .until = {}, .stop = shared.effort.stop, .tried = [&](std::int64_t n) {
             shared.report(n);
@@ -87,12 +87,19 @@ AnnealEffort anneal_effort(Shared& shared) {
     if (shared.effort.seconds)
         effort.until = shared.began + std::chrono::duration_cast<Clock::duration>(
                                           std::chrono::duration<double>(*shared.effort.seconds));
+    if (shared.effort.shown && stream == 0)
+        effort.glance = [&shared, last = Clock::now()](const auto& now) mutable {
+            constexpr auto pause = std::chrono::milliseconds(80);
+            if (Clock::now() - last < pause) return;
+            shared.effort.shown(now());
+            last = Clock::now();
+        };
     return effort;
 }
 
 Outcome search_kit(Shared& shared, std::uint64_t stream) {
     Chance chance(shared.effort.seed, stream);
-    KitTop top = place_kit(*shared.tables.kit, chance, anneal_effort(shared));
+    KitTop top = place_kit(*shared.tables.kit, chance, anneal_effort(shared, stream));
     Outcome outcome;
     outcome.assignment = std::move(top.assignment);
     outcome.broken = std::move(top.broken);
@@ -109,9 +116,10 @@ Outcome search_symmetric(Shared& shared, std::uint64_t stream) {
     const layout::Brief& brief = shared.tables.brief;
     Chance chance(shared.effort.seed, stream);
     Outcome outcome;
-    outcome.moves = shared.moves;
-    outcome.assignment = place_symmetric(*shared.tables.model, layout::orbits(brief, brief.symmetry), chance,
-                                         {shared.moves, shared.effort.stop});
+    Symmetric placed = place_symmetric(*shared.tables.model, layout::orbits(brief, brief.symmetry), chance,
+                                       anneal_effort(shared, stream));
+    outcome.assignment = std::move(placed.assignment);
+    outcome.moves = placed.moves;
     outcome.broken = layout::broken_rules(brief, outcome.assignment);
     outcome.ending = outcome.broken.empty() ? Ending::every_rule_met : Ending::none_found;
     if (outcome.broken.empty()) outcome.first_valid = seconds_since(shared.began);
@@ -131,22 +139,31 @@ Outcome search(Shared& shared, std::uint64_t stream) {
     };
     Chance chance(shared.effort.seed, stream);
     Outcome outcome;
-    outcome.assignment = first_layout(model, chance, out_of_time, shared.effort.stop);
+    FirstTop first = look_for_first(model, chance, out_of_time, shared.effort.stop);
+    outcome.assignment = std::move(first.assignment);
     outcome.broken = layout::broken_rules(brief, outcome.assignment);
-    if (outcome.broken.empty()) outcome.first_valid = seconds_since(shared.began);
+    if (outcome.broken.empty()) {
+        outcome.first_valid = seconds_since(shared.began);
+        if (shared.effort.shown && stream == 0) shared.effort.shown(outcome.assignment);
+    }
     if (outcome.broken.empty() && weights_of(brief) > 0) {
-        Annealed annealed = anneal(model, outcome.assignment, chance, anneal_effort(shared));
+        Annealed annealed = anneal(model, outcome.assignment, chance, anneal_effort(shared, stream));
         outcome.assignment = std::move(annealed.assignment);
         outcome.moves = annealed.moves;
         outcome.broken = layout::broken_rules(brief, outcome.assignment);
         expects(outcome.broken.empty());
     }
-    outcome.ending = outcome.broken.empty() ? Ending::every_rule_met : Ending::none_found;
+    outcome.ending = outcome.broken.empty() ? Ending::every_rule_met
+                     : first.impossible     ? Ending::impossible
+                                            : Ending::none_found;
     outcome.cost = cost_of(brief, outcome.assignment);
     return outcome;
 }
 
+/// What one search has proved holds for all.
 bool better(const Outcome& one, const Outcome& other) {
+    if ((one.ending == Ending::impossible) != (other.ending == Ending::impossible))
+        return one.ending == Ending::impossible;
     if (one.broken.size() != other.broken.size()) return one.broken.size() < other.broken.size();
     if (one.twins != other.twins) return one.twins < other.twins;
     return one.cost < other.cost;

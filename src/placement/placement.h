@@ -29,11 +29,15 @@ struct Effort {
     std::stop_token stop;          ///< When asked to stop, the best so far is returned.
     std::function<void(double)>
         progress; ///< Share of the moves made, [0, 1]; called from one thread at a time.
+    /// The top as the first search stands, keeping every rule: its start, then now and then while it is made
+    /// better. Whoever looks does not change the outcome. Called from one thread.
+    std::function<void(const layout::Assignment&)> shown;
 };
 
 enum class Ending : std::uint8_t {
     every_rule_met,
     none_found, ///< Nothing is proved: a longer search might meet the rules.
+    impossible, ///< The search went through all there is: no assignment meets the rules.
 };
 
 /// Never partial: `assignment` names a fabric for every patch, whatever `ending` says.

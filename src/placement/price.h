@@ -55,7 +55,9 @@ public:
     /// The price of `gain` on top of `now`: small steps without the rounding of a difference of wholes.
     double of(const Tally& now, const Tally& gain) const {
         double value = static_cast<double>(gain.value);
-        if (windows_ > 0) {
+        if (windows_ > 0 && gain.light == 0) { // The mean stays.
+            value -= 2 * offset(now.light) * static_cast<double>(gain.windows);
+        } else if (windows_ > 0) {
             const double off = offset(now.light), off_then = offset(now.light + gain.light);
             value += off_then * (windows_ * off_then - 2 * static_cast<double>(now.windows + gain.windows)) -
                      off * (windows_ * off - 2 * static_cast<double>(now.windows));
@@ -65,12 +67,10 @@ public:
     }
 
 private:
-    double offset(std::int64_t light) const {
-        return in_window_ * static_cast<double>(light) / units_ - base_;
-    }
+    double offset(std::int64_t light) const { return per_light_ * static_cast<double>(light) - base_; }
 
     double spread_ = 0, colour_ = 0, value_ = 0;
-    double units_, in_window_, base_ = 0;
+    double units_, in_window_, per_light_ = in_window_ / units_, base_ = 0;
     int windows_ = 0;
 };
 

@@ -15,6 +15,15 @@ namespace motley::placement {
 layout::Assignment first_layout(const Model& model, Chance& chance, const std::function<bool()>& over,
                                 const std::stop_token& stop);
 
+struct FirstTop {
+    layout::Assignment assignment;
+    bool impossible = false; ///< The deduction proved that no assignment keeps every rule.
+};
+
+/// The same, with what was proved on the way.
+FirstTop look_for_first(const Model& model, Chance& chance, const std::function<bool()>& over,
+                        const std::stop_token& stop);
+
 /// Every patch filled by the brief's shares; pins kept; fabrics poured by falling count into classes of cells
 /// that cannot touch one another (parity classes for touching, residues for apart, knight's-move diagonals
 /// for line), so that tight tops come out right at once.

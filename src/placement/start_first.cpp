@@ -32,11 +32,16 @@ public:
             }
             const Solved solved = deduce(start, attempt);
             if (solved == Solved::found) return best_;
-            if (solved == Solved::impossible) return best_;
+            if (solved == Solved::impossible) {
+                impossible_ = true;
+                return best_;
+            }
         }
         if (!model_.turns_matter() && !over_()) try_all();
         return best_;
     }
+
+    bool impossible() const { return impossible_; }
 
 private:
     /// Looking for a partner goes through the whole top: few steps on a large one.
@@ -102,6 +107,7 @@ private:
         constexpr std::int64_t work = 4'000'000;
         const Finding finding = decide(model_.brief, work);
         if (finding.answer == Answer::possible) take(best_, finding.filling);
+        impossible_ = finding.answer == Answer::impossible;
     }
 
     const Model& model_;
@@ -110,13 +116,22 @@ private:
     const std::stop_token& stop_;
     layout::Assignment best_;
     std::int64_t fewest_ = INT64_MAX;
+    bool impossible_ = false;
 };
 
 } // namespace
 
 layout::Assignment first_layout(const Model& model, Chance& chance, const std::function<bool()>& over,
                                 const std::stop_token& stop) {
-    return First(model, chance, over, stop).find();
+    return look_for_first(model, chance, over, stop).assignment;
+}
+
+FirstTop look_for_first(const Model& model, Chance& chance, const std::function<bool()>& over,
+                        const std::stop_token& stop) {
+    First first(model, chance, over, stop);
+    FirstTop found{.assignment = first.find()};
+    found.impossible = first.impossible();
+    return found;
 }
 
 } // namespace motley::placement

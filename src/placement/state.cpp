@@ -26,6 +26,7 @@ State::State(const Model& model, const layout::Assignment& start, Watch watch)
       uses_(at(model.fabrics)),
       sites_(at(model.fabrics)),
       slot_(at(model.patches)),
+      own_(at(model.patches)),
       role_uses_(at(model.places * model.fabrics)),
       conflicts_(at(model.fabrics) * at(model.patches)),
       heavy_(at(model.fabrics)),
@@ -50,6 +51,7 @@ State::State(const Model& model, const layout::Assignment& start, Watch watch)
     const bool count_value = watch_.value;
     watch_.value = false; // Light is counted once, when all patches lie.
     list_near();
+    list_zones();
     for (int patch = 0; patch < model.patches; ++patch)
         lay(patch, static_cast<int>(layout::index(start.patches[at(patch)])));
     watch_.value = count_value;
@@ -71,7 +73,7 @@ layout::Assignment State::assignment() const {
 
 void State::lay(int patch, int f) {
     tally_.broken += conflicts(patch, f);
-    if (watch_.spread && !model_.exempt(f)) tally_.spread += pull_of(patch, f);
+    if (watch_.spread && !model_.exempt(f)) tally_.spread += shift_own_pulls(patch, f, 1);
     if (watch_.colour) tally_.colour += likeness_step(patch, lifted, f);
     fabric_[at(patch)] = f;
     slot_[at(patch)] = uses(f);
@@ -97,13 +99,22 @@ void State::lift(int patch) {
     add_conflicts(patch, f, -1);
     add_pulls(patch, f, -1);
     tally_.broken -= conflicts(patch, f);
-    if (watch_.spread && !model_.exempt(f)) tally_.spread -= pull_of(patch, f);
+    if (watch_.spread && !model_.exempt(f)) tally_.spread -= shift_own_pulls(patch, f, -1);
     if (watch_.colour) tally_.colour -= likeness_step(patch, lifted, f);
     shift_light(patch / model_.places, -model_.light(patch % model_.places, pose(patch / model_.places), f));
 }
 
 void State::add_conflicts(int patch, int f, int sign) {
     if (model_.exempt(f)) return;
+    if (!zone_from_.empty()) {
+        const std::int32_t* last = zone_.data() + zone_from_[at(patch + 1)];
+        for (const int g : model_.alike(f)) {
+            std::uint16_t* counts = conflicts_.data() + at(g) * at(model_.patches);
+            for (const std::int32_t* other = zone_.data() + zone_from_[at(patch)]; other != last; ++other)
+                counts[*other] = static_cast<std::uint16_t>(counts[*other] + sign);
+        }
+        return;
+    }
     const int places = model_.places;
     const int own = pose(patch / places);
     model_.for_zone(patch / places, [&](int cell) {
@@ -116,6 +127,20 @@ void State::add_conflicts(int patch, int f, int sign) {
             }
         }
     });
+}
+
+void State::list_zones() {
+    if (model_.turns_matter()) return;
+    const int places = model_.places;
+    for (int patch = 0; patch < model_.patches; ++patch) {
+        zone_from_.push_back(static_cast<std::int32_t>(zone_.size()));
+        const int own = pose(patch / places);
+        model_.for_zone(patch / places, [&](int cell) {
+            for (int other = cell * places; other < (cell + 1) * places; ++other)
+                if (model_.conflict(patch, own, other, pose(cell))) zone_.push_back(other);
+        });
+    }
+    zone_from_.push_back(static_cast<std::int32_t>(zone_.size()));
 }
 
 void State::recount_conflicts_at(int patch) {
@@ -232,6 +257,28 @@ std::int64_t State::pull_of(int patch, int f) const {
     return sum;
 }
 
+std::int64_t State::own_pull(int patch) const {
+    const std::vector<std::int64_t>& sums = heavy_[at(fabric(patch))];
+    return sums.empty() ? own_[at(patch)] : sums[at(patch)];
+}
+
+/// A patch that does not lie comes among the uses of f, or has just left them: what it and they pull.
+std::int64_t State::shift_own_pulls(int patch, int f, int sign) {
+    const std::vector<std::int64_t>& sums = heavy_[at(f)];
+    if (!sums.empty()) return sums[at(patch)];
+    const std::int32_t row = row_[at(patch)];
+    const std::vector<int>& uses = uses_[at(f)];
+    const std::vector<std::int32_t>& sites = sites_[at(f)];
+    std::int64_t sum = 0;
+    for (std::size_t k = 0; k < uses.size(); ++k) {
+        const std::int64_t pull = model_.pull(row, sites[k]);
+        own_[at(uses[k])] += sign * pull;
+        sum += pull;
+    }
+    own_[at(patch)] = sum;
+    return sum;
+}
+
 /// Visits the patches within the reach of `colour` with their weights, going by where the centres lie now.
 template <class Visit>
 void State::for_near(int patch, Visit visit) const {
@@ -281,125 +328,21 @@ std::int64_t State::likeness_between(int i, int j) const {
            model_.likeness(fabric(i), fabric(j));
 }
 
-void State::count_light() {
-    std::fill(light_.begin(), light_.end(), 0);
-    std::int64_t total = 0;
-    for (int patch = 0; patch < model_.patches; ++patch) {
-        const int cell = patch / model_.places;
-        const std::int64_t light = model_.light(patch % model_.places, pose(cell), fabric(patch));
-        light_[at(cell)] += light;
-        total += light;
-    }
-    if (!watch_.value) return;
-    tally_.light = total;
-    if (model_.has_aim()) {
-        for (int cell = 0; cell < model_.cells; ++cell) {
-            const std::int64_t off = light_[at(cell)] - model_.aim(cell);
-            tally_.value += off * off;
-        }
-        return;
-    }
-    const layout::Board& board = model_.brief.board;
-    base_ = (total * board.window_units() + board.units() / 2) / board.units();
-    windows_.assign(at(model_.cells), 0);
-    around_.assign(at(model_.cells), 0);
-    if (!board.full()) {
-        const int across = model_.columns + 1;
-        windows_above_.assign(at((model_.rows + 1) * across), 0);
-        for (int r = 0; r < model_.rows; ++r)
-            for (int c = 0; c < model_.columns; ++c)
-                windows_above_[at((r + 1) * across + c + 1)] =
-                    windows_above_[at(r * across + c + 1)] + windows_above_[at((r + 1) * across + c)] -
-                    windows_above_[at(r * across + c)] + board.window_counts(r * model_.columns + c);
-    }
-    for (int first = 0; first < model_.cells; ++first) {
-        if (!board.window_counts(first)) continue;
-        std::int64_t sum = -base_;
-        for (int i = 0; i < window; ++i)
-            for (int j = 0; j < window; ++j) sum += light_[at(first + i * model_.columns + j)];
-        windows_[at(first)] = sum;
-        tally_.value += sum * sum;
-        tally_.windows += sum;
-        for (int i = 0; i < window; ++i)
-            for (int j = 0; j < window; ++j) around_[at(first + i * model_.columns + j)] += sum;
-    }
-}
-
-/// Windows that count whose first cells lie in these rows and columns, ends included.
-std::int64_t State::windows_in(int top, int left, int bottom, int right) const {
-    if (bottom < top || right < left) return 0;
-    if (windows_above_.empty()) return std::int64_t{bottom - top + 1} * (right - left + 1);
-    const int across = model_.columns + 1;
-    return windows_above_[at((bottom + 1) * across + right + 1)] -
-           windows_above_[at(top * across + right + 1)] - windows_above_[at((bottom + 1) * across + left)] +
-           windows_above_[at(top * across + left)];
-}
-
-/// Windows that lie over both cells.
-std::int64_t State::windows_over(int a, int b) const {
-    const int r = a / model_.columns, s = b / model_.columns, c = a % model_.columns, d = b % model_.columns;
-    return windows_in(std::max(0, std::max(r, s) - window + 1), std::max(0, std::max(c, d) - window + 1),
-                      std::min({model_.rows - window, r, s}), std::min({model_.columns - window, c, d}));
-}
-
-/// Adds what changing the light of two cells (or of one, twice) brings.
-void State::add_value_step(Tally& gain, int a, std::int64_t by_a, int b, std::int64_t by_b) const {
-    if (a == b) by_a += by_b, by_b = 0;
-    gain.light += by_a + by_b;
-    if (model_.has_aim()) {
-        const auto step = [&](int cell, std::int64_t by) {
-            return by * (by + 2 * (light_[at(cell)] - model_.aim(cell)));
-        };
-        gain.value += step(a, by_a) + (by_b == 0 ? 0 : step(b, by_b));
-        return;
-    }
-    const std::int64_t over_a = windows_over(a, a);
-    gain.value += by_a * (2 * around_[at(a)] + by_a * over_a);
-    gain.windows += by_a * over_a;
-    if (by_b == 0) return;
-    const std::int64_t over_b = windows_over(b, b);
-    gain.value += by_b * (2 * around_[at(b)] + by_b * over_b) + 2 * by_a * by_b * windows_over(a, b);
-    gain.windows += by_b * over_b;
-}
-
-void State::shift_light(int cell, std::int64_t by) {
-    if (!watch_.value || by == 0) return;
-    add_value_step(tally_, cell, by, cell, 0);
-    light_[at(cell)] += by;
-    if (model_.has_aim()) return;
-    shift_windows(cell, by);
-}
-
-void State::shift_windows(int cell, std::int64_t by) {
-    const int r = cell / model_.columns, c = cell % model_.columns;
-    const int first_row = std::max(0, r - window + 1), last_row = std::min(model_.rows - window, r);
-    const int first_column = std::max(0, c - window + 1), last_column = std::min(model_.columns - window, c);
-    for (int i = first_row; i <= last_row; ++i)
-        for (int j = first_column; j <= last_column; ++j) windows_[at(i * model_.columns + j)] += by;
-    for (int i = first_row; i < last_row + window; ++i)
-        for (int j = first_column; j < last_column + window; ++j)
-            around_[at(i * model_.columns + j)] +=
-                by * windows_in(std::max(first_row, i - window + 1), std::max(first_column, j - window + 1),
-                                std::min(last_row, i), std::min(last_column, j));
-}
-
 Tally State::exchange_gain(int i, int j) const {
+    Tally gain = light_gain(i, j);
+    add_far_gain(i, j, gain);
+    return gain;
+}
+
+void State::add_far_gain(int i, int j, Tally& gain) const {
     const int f = fabric(i), g = fabric(j);
-    Tally gain;
     if (watch_.spread) {
         const std::int64_t apart = model_.pull(row_[at(i)], site_[at(j)]);
-        if (!model_.exempt(f)) gain.spread += pull_of(j, f) - apart - pull_of(i, f);
-        if (!model_.exempt(g)) gain.spread += pull_of(i, g) - apart - pull_of(j, g);
+        if (!model_.exempt(f)) gain.spread += pull_of(j, f) - apart - own_pull(i);
+        if (!model_.exempt(g)) gain.spread += pull_of(i, g) - apart - own_pull(j);
     }
     if (watch_.colour)
         gain.colour = likeness_step(i, f, g) + likeness_step(j, g, f) + 2 * likeness_between(i, j);
-    if (watch_.value) {
-        const int p = i % model_.places, q = j % model_.places;
-        const int a = i / model_.places, b = j / model_.places;
-        add_value_step(gain, a, model_.light(p, pose(a), g) - model_.light(p, pose(a), f), b,
-                       model_.light(q, pose(b), f) - model_.light(q, pose(b), g));
-    }
-    return gain;
 }
 
 void State::exchange(int i, int j) {

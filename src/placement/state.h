@@ -66,6 +66,9 @@ public:
     bool exchange_keeps_rules(int i, int j) const;
     /// Change in the wishes (not `broken`) if two patches exchanged fabrics.
     Tally exchange_gain(int i, int j) const;
+    /// The part of it that is cheap to ask: `value`, `light` and `windows`; `add_far_gain` adds the rest.
+    Tally light_gain(int i, int j) const;
+    void add_far_gain(int i, int j, Tally& gain) const;
     void exchange(int i, int j);
 
     /// The same for a patch that takes another fabric; whether the counts leave room for that is the caller's
@@ -89,6 +92,8 @@ private:
     int troubled_units(int cell) const;
     std::int64_t contrast_step(int i, int f, int j, int g) const;
     std::int64_t pull_of(int patch, int f) const;
+    std::int64_t own_pull(int patch) const;
+    std::int64_t shift_own_pulls(int patch, int f, int sign);
     std::int64_t likeness_step(int patch, int from, int to) const;
     std::int64_t likeness_between(int i, int j) const;
     void add_value_step(Tally& gain, int a, std::int64_t by_a, int b, std::int64_t by_b) const;
@@ -97,6 +102,7 @@ private:
     void shift_windows(int cell, std::int64_t by);
     void count_light();
     void list_near();
+    void list_zones();
     template <class Visit>
     void for_near(int patch, Visit visit) const;
 
@@ -109,7 +115,10 @@ private:
     std::vector<std::vector<int>> uses_;           // [fabric] patches.
     std::vector<std::vector<std::int32_t>> sites_; // [fabric] their sites, in the same order.
     std::vector<int> slot_;                        // [patch] its place in uses_.
+    std::vector<std::int64_t> own_;                // [patch] pulls of the other uses of its fabric.
     std::vector<int> role_uses_;                   // [place][fabric]
+    std::vector<std::int32_t> zone_;               // Patches in conflict, patch by patch; empty where turns
+    std::vector<std::int32_t> zone_from_;          // change that. [patch] where its own begin; one more.
     std::vector<std::uint16_t> conflicts_;         // [fabric][patch]
     std::vector<std::vector<std::int64_t>>
         heavy_; // [fabric][patch] sum of pulls; empty for fabrics used seldom.
@@ -122,6 +131,12 @@ private:
     std::vector<std::int64_t> light_;     // [cell]
     std::vector<std::int64_t> windows_;   // [top left cell] sums less as many times the mean.
     std::vector<std::int64_t> around_;    // [cell] sum of the windows over it.
+    struct Line {
+        int row, column;
+    };
+    std::vector<Line> line_; // [cell]
+    // [row][step + 3] rows of windows that lie over a row and the one `step` below it; columns likewise.
+    std::vector<std::int32_t> rows_over_, columns_over_;
     std::int64_t base_ = 0;
     std::vector<std::int32_t>
         windows_above_; // [row][column] windows that count with a first cell above and to

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <map>
 #include <numeric>
+#include <optional>
 #include <utility>
 
 #include "placement/price.h"
@@ -201,14 +202,14 @@ private:
 
 } // namespace
 
-layout::Assignment place_symmetric(const Model& model, const layout::Orbits& orbits, Chance& chance,
-                                   const SymmetricEffort& effort) {
+Symmetric place_symmetric(const Model& model, const layout::Orbits& orbits, Chance& chance,
+                          const AnnealEffort& effort) {
     const layout::Assignment start = Pouring(model, orbits, chance).run();
     Price price(model, start);
     State state(model, start, price.watch());
     price.set_base(state.base());
     Moves walk(model, orbits, state, chance);
-    if (walk.none()) return start;
+    if (walk.none()) return {start, 0};
 
     const Thresholds thresholds;
     constexpr double per_break = 1; // Of the price, where a shuffle costs 1 in all: far above any exchange.
@@ -220,16 +221,23 @@ layout::Assignment place_symmetric(const Model& model, const layout::Orbits& orb
         best_tally = state.tally();
         best_price = price.of(best_tally);
     };
-    const std::int64_t moves = std::max<std::int64_t>(1, effort.moves);
-    for (std::int64_t move = 0; move < moves; ++move) {
-        if (move % 256 == 0 && effort.stop.stop_requested()) break;
-        const double done = static_cast<double>(move) / static_cast<double>(moves);
-        const double temperature = 0.02 * std::exp(done * std::log(1e-4));
+    constexpr std::int64_t at_a_time = 64;
+    constexpr double hot = 0.02, cold = 0.02e-4;
+    const Cooling cooling(effort, hot, cold);
+    double temperature = hot;
+    std::int64_t move = 0;
+    for (;; ++move) {
+        if (move % at_a_time == 0) {
+            const std::optional<double> next = cooling.after(move);
+            if (!next) break;
+            temperature = *next;
+            if (effort.tried && move > 0) effort.tried(at_a_time);
+        }
         const Tally before = state.tally();
         if (!walk.make()) continue;
         const Tally gain = state.tally() - before;
         const double step = price.of(before, gain) + per_break * static_cast<double>(gain.broken);
-        if (step > 0 && (temperature <= 0 || step / temperature > thresholds.draw(chance.bits()))) {
+        if (step > 0 && (step / temperature > thresholds.draw(chance.bits()))) {
             walk.take_back();
             continue;
         }
@@ -237,7 +245,7 @@ layout::Assignment place_symmetric(const Model& model, const layout::Orbits& orb
         if (state.tally().broken < best_tally.broken) keep();
     }
     if (state.tally().broken == best_tally.broken && price.of(state.tally()) < best_price) keep();
-    return best;
+    return {std::move(best), move};
 }
 
 } // namespace motley::placement

@@ -11,6 +11,7 @@
 #include "render/cloth.h"
 #include "render/continued.h"
 #include "render/crew.h"
+#include "render/in_step.h"
 
 namespace motley::render {
 
@@ -103,8 +104,12 @@ int solid_room(const Use& use) {
 
 /// The bolt of fewest whole copies of a photo that has room enough; beyond one copy more than a piece needs,
 /// places would only come again.
-photo::LinearImage lengthened(const photo::LinearImage& cloth, const Use& use) {
-    const Repeat repeat = repeat_of(cloth);
+photo::LinearImage lengthened(const photo::LinearImage& cloth, const palette::Fabric& fabric, double ppi,
+                              const Use& use) {
+    const std::optional<Repeat> measured = fabric.colour && fabric.colour->print
+                                               ? repeat_in_step(cloth, *fabric.colour->print, ppi)
+                                               : std::nullopt;
+    const Repeat repeat = measured ? *measured : repeat_of(cloth);
     const int step_x = repeat.across.x, step_y = repeat.down.y;
     int width = cloth.width, height = cloth.height;
     while (width < use.width) width += step_x;
@@ -129,7 +134,7 @@ photo::LinearImage unroll_one(const palette::Fabric& fabric, const Cloth& cloth,
         return solid_cloth(colour, ppi, use.width + room, use.height + room, seed);
     }
     if (roomy(photographed.width, photographed.height, use)) return photographed;
-    return lengthened(photographed, use);
+    return lengthened(photographed, fabric, ppi, use);
 }
 
 /// Shifts a motion so that middles of pixels come to lie on middles of pixels.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "fault/fault.h"
 
@@ -57,11 +58,12 @@ Owners::Owners(const Draft& draft) : draft_(draft), bands_(0, draft.scale().heig
         bands_.add(s, draft.box(s).top - 1, draft.box(s).bottom + 1);
 }
 
-void Owners::row(int y, std::span<int> out) const {
+void Owners::row(int y, std::span<int> out, std::vector<Doubt>* doubts) const {
     constexpr int nobody = -1;
     std::fill(out.begin(), out.end(), nobody);
-    std::vector<int> near(out.size(), nobody); // Where corners meet the stairs may leave a pixel to nobody.
-    std::vector<double> depth(out.size(), -1e300);
+    // The two shapes deepest in which a pixel lies. Where corners meet the stairs may leave one to nobody.
+    std::vector<int> near(out.size(), nobody), next(out.size(), nobody);
+    std::vector<double> depth(out.size(), -1e300), next_depth(out.size(), -1e300);
     bands_.each(y, y + 1, [&](std::size_t shape, int, int) {
         const unit::Box& box = draft_.box(shape);
         if (y + 2 < box.top || y - 1 > box.bottom) return;
@@ -97,8 +99,11 @@ void Owners::row(int y, std::span<int> out) const {
             double least = 1e300;
             for (const Edge& edge : edges) least = std::min(least, edge.depth(x + 0.5, y + 0.5));
             if (least > depth[i]) {
-                depth[i] = least;
-                near[i] = static_cast<int>(shape);
+                next_depth[i] = std::exchange(depth[i], least);
+                next[i] = std::exchange(near[i], static_cast<int>(shape));
+            } else if (least > next_depth[i]) {
+                next_depth[i] = least;
+                next[i] = static_cast<int>(shape);
             }
             if (out[i] == nobody && inside(edges, x, y)) out[i] = static_cast<int>(shape);
         }
@@ -106,6 +111,11 @@ void Owners::row(int y, std::span<int> out) const {
     for (std::size_t i = 0; i < out.size(); ++i) {
         if (out[i] == nobody) out[i] = near[i];
         expects(out[i] != nobody);
+        if (!doubts) continue;
+        const bool first = near[i] != out[i];
+        const int other = first ? near[i] : next[i];
+        if (const double deep = first ? depth[i] : next_depth[i]; other != nobody && deep > -0.5)
+            doubts->push_back({static_cast<int>(i), other, deep});
     }
 }
 

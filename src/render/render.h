@@ -45,8 +45,9 @@ photo::Raster draw_values(const layout::Layout& layout, const Options& options =
 photo::Raster draw_squint(const layout::Layout& layout, const std::vector<Cloth>& cloths,
                           const Options& options = {});
 
-/// Each patch in the one sRGB colour of its fabric, edge to edge, no shading: pixels
-/// can be counted. A diagonal gives its pixels to its two sides in turn, so that areas come out even.
+/// Each patch in the one sRGB colour of its fabric, edge to edge, no shading: pixels can be counted. A
+/// diagonal gives its pixels to its two sides in turn, and pixels on seams go to one side or the other so
+/// that every fabric has as many as its share of the top, to the pixel where its seams allow.
 photo::Raster draw_flat(const layout::Layout& layout, const Options& options = {});
 
 /// Numbered small previews with their scores, in the order given. The layouts are of one plan and palette; at

@@ -31,8 +31,10 @@ Wanted wanted(const layout::Plan& plan, double whole) {
     Wanted found;
     if (setting.sashing)
         found.strips.push_back(setting.sashing->width.in_inches() / plan.finished.in_inches());
-    for (const layout::Border& border : setting.borders)
+    for (const layout::Border& border : setting.borders) {
         found.strips.push_back(border.width.in_inches() / whole);
+        if (border.level) found.strips.push_back(border.level->in_inches() / whole);
+    }
     found.even = setting.arrangement == layout::Arrangement::brick;
     if (setting.arrangement == layout::Arrangement::on_point) return found;
     for (const unit::Form& form : plan.forms())

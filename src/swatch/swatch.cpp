@@ -12,6 +12,7 @@
 #include "swatch/cloth.h"
 #include "swatch/dyes.h"
 #include "swatch/light.h"
+#include "swatch/print.h"
 #include "swatch/tally.h"
 
 namespace motley::swatch {
@@ -39,35 +40,49 @@ std::vector<palette::Accent> as_accents(const std::vector<Dye>& dyes) {
     return accents;
 }
 
-std::vector<palette::Accent> accents_of(const photo::LinearImage& picture,
-                                        std::optional<colour::LinearRgb> blank) {
+// The picture made ready for looking at: empty when it is.
+Cloth readied(const photo::LinearImage& picture, std::optional<colour::LinearRgb> blank) {
     expects(picture.pixels.size() ==
             3 * static_cast<std::size_t>(picture.width) * static_cast<std::size_t>(picture.height));
     if (picture.pixels.empty()) return {};
     Cloth cloth = reduced(picture, blank);
     calm(cloth);
     even_out(cloth, find_light(cloth));
+    return cloth;
+}
+
+std::vector<palette::Accent> accents_of(const Cloth& cloth) {
+    if (cloth.l.empty()) return {};
     return as_accents(find_dyes(tally(cloth)));
 }
 
 } // namespace
 
-palette::FabricColour measure(const photo::Reading& reading, std::string photo_hash) {
+palette::FabricColour measure(const photo::Reading& reading, std::string photo_hash,
+                              measure::Length photo_width) {
     palette::FabricColour colour;
     colour.srgb = colour::srgb(reading.mean);
     const colour::Lab lab = colour::lab(reading.mean);
     colour.lab = {rounded(lab.l), rounded(lab.a), rounded(lab.b)};
     colour.from = palette::FabricColour::From::photo;
     // Transparent areas of the picture carry the mean, which need not be a colour of the cloth.
-    if (reading.opaque < 1.0) colour.accents = accents_of(reading.picture, reading.mean);
-    if (colour.accents.empty()) colour.accents = accents_of(reading.picture, std::nullopt);
+    Cloth cloth;
+    if (reading.opaque < 1.0) {
+        cloth = readied(reading.picture, reading.mean);
+        colour.accents = accents_of(cloth);
+    }
+    if (colour.accents.empty()) {
+        cloth = readied(reading.picture, std::nullopt);
+        colour.accents = accents_of(cloth);
+    }
+    colour.print = print_of(cloth, photo_width);
     colour.busy = rounded(busy(colour.accents));
     colour.photo_hash = std::move(photo_hash);
     return colour;
 }
 
 std::vector<palette::Accent> accents(const photo::LinearImage& picture) {
-    return accents_of(picture, std::nullopt);
+    return accents_of(readied(picture, std::nullopt));
 }
 
 double busy(std::span<const palette::Accent> accents) {

@@ -1,9 +1,9 @@
 #pragma once
 /// Reduces a photo to a fabric.
 /// In: a photo that shows cloth from edge to edge. Out: the fabric's colour as the eye mixes it from across
-/// the room, its dominant colours, how busy it is. Words: *value* is lightness relative to the set, as a
-/// quilter says it; an *accent* is one of the colours of a print, the ground included. Threads: no state is
-/// shared. The same picture gives the same bytes.
+/// the room, its dominant colours, how busy it is, where its print repeats and which way it runs. Words:
+/// *value* is lightness relative to the set, as a quilter says it; an *accent* is one of the colours of a
+/// print, the ground included. Threads: no state is shared. The same picture gives the same bytes.
 
 #include <span>
 #include <string>
@@ -16,8 +16,10 @@ namespace motley::swatch {
 
 /// The colour of the cloth in a photo. The average is taken in linear light over every pixel, L* is that of
 /// its luminance, and uneven light is part of it. `value` is left unset: it is relative to a set, see
-/// `set_values`.
-palette::FabricColour measure(const photo::Reading& reading, std::string photo_hash);
+/// `set_values`. `photo_width` is how much cloth the photo shows from left to right: the print's repeat is in
+/// inches.
+palette::FabricColour measure(const photo::Reading& reading, std::string photo_hash,
+                              measure::Length photo_width = palette::usual_photo_width);
 
 /// Up to six colours that stand out, largest share first, shares in steps of 0.0001 adding up to 1: clusters
 /// in OKLab of a picture evened out for uneven light. Anything that covers at least 1 % of the cloth and is 5

@@ -46,6 +46,13 @@ std::string Said::set(double inches) const {
     return print_set(measure::Length::inches(inches), measure_);
 }
 
+std::string Said::cut(double inches) const {
+    const std::string mark = (*this)(inches);
+    if (!is_length(inches)) return mark;
+    const measure::Length marked = measure::read_length(mark, measure_, "");
+    return (marked < measure::Length::inches(inches) ? "a little more than " : "") + mark;
+}
+
 std::string said_name(std::string thing) {
     const std::size_t point = thing.rfind('.');
     if (point == std::string::npos) return thing;

@@ -17,6 +17,8 @@ public:
     std::string operator()(double width, double height) const; ///< "6 1/2 in x 3 1/2 in"; one unit for both.
     std::array<std::string, 2> sides(double width, double height) const;
     std::string set(double inches) const; ///< A seam allowance: as it was given.
+    /// What a blade cuts: never less than it takes, where the ruler has no such mark.
+    std::string cut(double inches) const;
 
 private:
     measure::System measure_;

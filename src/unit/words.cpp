@@ -181,7 +181,7 @@ std::string cutting_out(const std::vector<Input>& inputs, bool usual, measure::S
         const double across = usual ? input.width_cut.in_inches() : input.width,
                      along = usual ? input.height_cut.in_inches() : input.height;
         const Said said(measure);
-        const std::string width = said(across);
+        const std::string width = said.cut(across);
         std::string name = input.name;
         // A run of strips of one width is said once.
         std::size_t last = i;

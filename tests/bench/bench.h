@@ -43,6 +43,10 @@ std::string draw(const Options& options);
 /// the tops to run: "corner, 5 fabrics").
 std::string tight(const Options& options);
 
+/// Cutting plans for the ten invented lists of tests/data/cuts, against cutting every kind of piece from
+/// strips of its own. One line for each list and one for all, where `proved` counts. Options: rounds (1).
+std::string cut(const Options& options);
+
 /// `motley make` on invented photos as a phone makes them, in a process of its own, against decoding the same
 /// photos on as many threads and nothing else. Options: photos (30), width (4000, of 4:3), threads (2),
 /// rounds (3), seed (1), folder (where the photos are kept between runs).

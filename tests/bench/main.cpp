@@ -16,7 +16,8 @@ namespace motley::bench {
 namespace {
 
 const std::map<std::string, std::function<std::string(const Options&)>, std::less<>> benches{
-    {"draw", draw}, {"grey", grey}, {"make", make}, {"photo", photo}, {"scatter", scatter}, {"tight", tight},
+    {"cut", cut},     {"draw", draw},       {"grey", grey},   {"make", make},
+    {"photo", photo}, {"scatter", scatter}, {"tight", tight},
 };
 
 Options options_of(const std::vector<std::string_view>& words) {

@@ -1,6 +1,6 @@
 #include <catch.hpp>
 
-#include "cutting/take_off.h"
+#include "cutting/counts.h"
 #include "workshop.h"
 
 using namespace motley;

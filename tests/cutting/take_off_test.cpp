@@ -1,154 +1,180 @@
 #include "cutting/take_off.h"
 
-#include <fmt/format.h>
-
 #include <catch.hpp>
-#include <cmath>
-#include <numeric>
-#include <random>
+#include <map>
+
+#include "cutting/counts.h"
+#include "layout/top.h"
+#include "plans.h"
 
 using namespace motley;
-using measure::Length;
-using palette::StockPiece;
+using cutting::Need;
+using cutting::Use;
+using plans::inches;
 
 namespace {
 
-Length inches(double n) {
-    return Length{std::llround(n * Length::per_inch)};
-}
-StockPiece piece(double width, double length, int count = 1) {
-    return {StockPiece::Piece::yardage, inches(width), inches(length), count};
-}
+/// Every way to sew, every setting: what holds for all of them.
+const std::vector<std::string> tops{
+    R"("setting": {"columns": 7, "rows": 5})",
+    R"("setting": {"columns": 6, "rows": 5}, "unit": {"recipe": "half-square-triangle", "finished": "5"})",
+    R"("setting": {"columns": 5, "rows": 5}, "unit": {"recipe": "half-square-triangle-two"})",
+    R"("setting": {"columns": 5, "rows": 6}, "unit": {"recipe": "half-square-triangle-eight"})",
+    R"("setting": {"columns": 6, "rows": 5}, "unit": {"recipe": "quarter-square-triangle"})",
+    R"("setting": {"columns": 6, "rows": 5}, "unit": {"recipe": "four-patch"})",
+    R"("setting": {"columns": 7, "rows": 7}, "unit": {"recipe": "nine-patch"})",
+    R"("setting": {"columns": 7, "rows": 7}, "unit": {"recipe": "disappearing-nine-patch"})",
+    R"("setting": {"columns": 9, "rows": 7}, "unit": {"recipe": "strip-set-triangle"})",
+    R"("setting": {"columns": 9, "rows": 7}, "unit": {"recipe": "strip-set-triangle", "finished": "4", "choices": {"strips": 4}})",
+    R"("setting": {"columns": 4, "rows": 3}, "unit": {"recipe": "rail"})",
+    R"("setting": {"columns": 4, "rows": 3}, "unit": {"recipe": "log-cabin", "finished": "9"})",
+    R"("setting": {"columns": 4, "rows": 3}, "unit": {"recipe": "snowball"})",
+    R"("setting": {"columns": 4, "rows": 4}, "unit": {"recipe": "square-in-square"})",
+    R"("setting": {"columns": 4, "rows": 4}, "unit": {"recipe": "flying-geese-four"})",
+    R"("setting": {"columns": 4, "rows": 4}, "unit": {"recipe": "flying-geese-flip"})",
+    R"("setting": {"columns": 4, "rows": 5, "arrangement": "on-point", "edge": "f1",
+       "sashing": {"width": "1", "fabric": "f0", "cornerstone": ["f2", "f3"]}})",
+    R"("setting": {"columns": 4, "rows": 5, "arrangement": "on-point", "alternate": "f1"})",
+    R"("setting": {"columns": 5, "rows": 6, "arrangement": "brick",
+       "borders": [{"width": "2", "fabric": "f0"}, {"width": "5", "fabric": "f1", "corners": "mitred"}]})",
+    R"("setting": {"columns": 5, "rows": 6, "alternate": "f2",
+       "borders": [{"width": "3", "fabric": "f0", "corner": "f1"}, {"width": "3", "fabric": ["f4", "f5", "f6"], "pieced": true}]})",
+    R"("setting": {"columns": 5, "rows": 5, "borders": [{"width": "1 1/2", "fabric": "f3"},
+       {"width": "3", "pieced": {"recipe": "half-square-triangle"}}]})",
+    R"("measure": "metric", "setting": {"columns": 5, "rows": 6, "sashing": {"width": "3", "fabric": "f0", "around": true}})",
+};
 
-layout::Plan plan(const std::string& recipe, int columns, int rows, double finished,
-                  const std::string& more = {}) {
-    const std::string text = fmt::format(
-        R"({{"palette": "p", "setting": {{"columns": {}, "rows": {}}}, "unit": {{"recipe": "{}", "finished": "{}"}}{}}})",
-        columns, rows, recipe, finished, more);
-    const document::Json json = document::parse(text, "plan.json");
-    return layout::read_plan(document::Node(json, "plan.json"));
-}
-
-layout::Layout random_layout(std::mt19937& chance, const std::string& recipe, int fabrics) {
-    layout::Layout made;
-    made.plan = plan(recipe, 1 + static_cast<int>(chance() % 9), 1 + static_cast<int>(chance() % 9), 3.5);
-    for (int f = 0; f < fabrics; ++f) {
-        palette::Fabric fabric;
-        fabric.id = fmt::format("f{}", f);
-        made.fabrics.push_back(fabric);
-    }
-    const std::size_t patches = made.plan.forms().front().patches.size();
-    for (int cell = 0; cell < made.plan.columns * made.plan.rows; ++cell) {
-        for (std::size_t p = 0; p < patches; ++p)
-            made.assignment.patches.push_back(palette::FabricId{
-                static_cast<std::uint16_t>(chance() % static_cast<std::uint32_t>(fabrics))});
-        made.assignment.turns.push_back(0);
-    }
-    return made;
+const Need* find(const cutting::TakeOff& take_off, Use use, int fabric) {
+    for (const Need& need : take_off.needs)
+        if (need.use == use && palette::index(need.fabric) == static_cast<std::size_t>(fabric)) return &need;
+    return nullptr;
 }
 
 } // namespace
 
-TEST_CASE("a fat quarter gives what a hand count gives") {
-    // Derived, floor x floor of 18 x 22 in: 7 x 8, 6 x 7, 4 x 5, 3 x 4, 3 x 3.
-    const std::vector<StockPiece> fat_quarter{piece(22, 18)};
-    for (const auto& [side, squares] : {std::pair{2.5, 56}, {3.0, 42}, {4.0, 20}, {5.0, 12}, {6.0, 9}}) {
-        CHECK(cutting::stock_yield(fat_quarter, {inches(side), inches(side), 1}) == squares);
-        CHECK(cutting::stock_yield(fat_quarter, {inches(side), inches(side), 2}) == 2 * squares);
-    }
-}
-
-TEST_CASE("stock adds up piece by piece, and strips too narrow give nothing") {
-    CHECK(cutting::stock_yield({}, {inches(5), inches(5), 1}) == 0);
-    CHECK(cutting::stock_yield({piece(2.5, 42, 10)}, {inches(2.5), inches(2.5), 1}) ==
-          160); // 16 to a strip of 42 in
-    CHECK(cutting::stock_yield({piece(2.5, 42, 10)}, {inches(2.625), inches(2.625), 1}) == 0);
-    CHECK(cutting::stock_yield({piece(2.5, 42, 2), piece(10, 10, 3)}, {inches(5), inches(5), 1}) == 12);
-    CHECK(cutting::stock_yield({piece(3, 5, 0)}, {inches(3), inches(3), 1}) == 0);
-    // Three halves of a square do not make a square: pieces are not joined.
-    CHECK(cutting::stock_yield({piece(3, 5, 3)}, {inches(6), inches(6), 1}) == 0);
-    CHECK(cutting::stock_yield({piece(39'000, 39'000, 1'000'000)}, {inches(0.5), inches(0.5), 2}) ==
-          2147483647);
-}
-
-TEST_CASE("squares are cut to the next eighth of an inch or five millimetres") {
-    const auto side = [](const std::string& recipe, const std::string& more, double finished) {
-        const cutting::CutPiece piece = cutting::piece_of(plan(recipe, 2, 2, finished, more), 0);
-        CHECK(piece.width == piece.length);
-        return piece.width;
-    };
-    const std::string metric = R"(, "measure": "metric", "seam": "7.5 mm")";
-    CHECK(side("plain-square", "", 6) == inches(6.5));
-    // Common practice, no source: finished + 7/8 in for half-square triangles two at a time.
-    CHECK(side("half-square-triangle", "", 6) == inches(6.875));
-    // Derived: 150 + 2 x 7.5 mm; 150 + 7.5 (2 + sqrt 2) = 175.607 mm.
-    CHECK(side("plain-square", metric, 15).ticks == 165 * 320);
-    CHECK(side("half-square-triangle", metric, 15).ticks == 180 * 320);
-}
-
-TEST_CASE("the stock of every fabric is counted with the plan's unit") {
-    palette::Fabric rich, poor;
-    rich.stock = {piece(22, 18)};
-    poor.stock = {piece(2.5, 42)};
-    // 4 in finished half-square triangles: 4 7/8 in squares, 4 x 3 of them, two patches each.
-    CHECK(cutting::stock_yields({rich, poor}, plan("half-square-triangle", 3, 3, 4)) ==
-          std::vector<int>{24, 0});
-    // 2 in finished squares: 2 1/2 in.
-    CHECK(cutting::stock_yields({rich, poor}, plan("plain-square", 3, 3, 2)) == std::vector<int>{56, 16});
-}
-
-TEST_CASE("counts are what the top shows, to the last patch") {
-    std::mt19937 chance(3);
-    for (int round = 0; round < 100; ++round) {
-        const std::string recipe = round % 2 ? "plain-square" : "half-square-triangle";
-        const layout::Layout top = random_layout(chance, recipe, 1 + static_cast<int>(chance() % 7));
-        const auto counts = cutting::count(top);
-        const auto total = [&](auto part) {
-            double sum = 0;
-            for (const auto& one : counts) sum += static_cast<double>(part(one));
-            return sum;
-        };
-        REQUIRE(counts.size() == top.fabrics.size()); // No roles said: every fabric may be used.
-        const double cells = top.plan.columns * top.plan.rows;
-        REQUIRE(total([](const auto& one) { return one.patches; }) ==
-                static_cast<double>(top.assignment.patches.size()));
-        REQUIRE(total([](const auto& one) { return one.area_sq_in; }) == Approx(cells * 3.5 * 3.5));
-        REQUIRE(total([](const auto& one) { return one.share; }) == Approx(1));
-        for (const auto& one : counts) {
-            const auto& patches = top.assignment.patches;
-            REQUIRE(one.patches == std::count(patches.begin(), patches.end(), one.fabric));
-            int units = 0;
-            const std::size_t each = patches.size() / top.assignment.turns.size();
-            for (std::size_t cell = 0; cell < top.assignment.turns.size(); ++cell) {
-                bool shows = false;
-                for (std::size_t p = 0; p < each; ++p)
-                    shows = shows || patches[cell * each + p] == one.fabric;
-                units += shows;
+TEST_CASE("what is taken off a top is what the top shows, and is cut from more cloth than that") {
+    for (const std::string& text : tops) {
+        CAPTURE(text);
+        const layout::Layout top = plans::top(text, 9);
+        for (const measure::Length wide : {inches(42), inches(39.5)}) {
+            const cutting::TakeOff take_off = cutting::take_off(top, wide);
+            std::map<palette::FabricId, double> shown, cloth;
+            for (const Need& need : take_off.needs) {
+                CAPTURE(need.name);
+                CHECK(need.count >= 1);
+                CHECK(need.used >= 1);
+                CHECK(need.spare() >= 0);
+                const double cut = need.count * need.width.in_inches() * need.length.in_inches();
+                CHECK(need.shown_sq_in < cut);
+                shown[need.fabric] += need.shown_sq_in;
+                cloth[need.fabric] += cut;
             }
-            REQUIRE(one.units == units);
+            double all = 0;
+            for (const cutting::FabricCount& count : cutting::count(top)) {
+                CHECK(shown[count.fabric] == Approx(count.area_sq_in).margin(1e-9));
+                all += count.area_sq_in;
+            }
+            const layout::Extent extent = layout::extent_of(top.plan);
+            CHECK(all == Approx(extent.width * extent.height));
         }
     }
 }
 
-TEST_CASE("counts.csv reads as the contract says") {
-    layout::Layout top;
-    top.plan = plan("half-square-triangle", 3, 1, 3.5);
-    top.plan.roles["ground"] = {"linen", "a \"b\", c"};
-    top.plan.roles["print"] = {"plum", "fern", "linen"};
-    for (const char* id : {"linen", "unused", "plum", "fern", "a \"b\", c"}) {
-        palette::Fabric fabric;
-        fabric.id = id;
-        top.fabrics.push_back(fabric);
+TEST_CASE("single pieces: the sum of pieces used is the number of patches in the picture") {
+    for (const std::string& text : {tops[0], tops[1], tops[16], tops[18], tops[19]}) {
+        CAPTURE(text);
+        const layout::Layout top = plans::top(text, 9);
+        std::map<palette::FabricId, int> used;
+        for (const Need& need : cutting::take_off(top, inches(42)).needs) used[need.fabric] += need.used;
+        for (const cutting::FabricCount& count : cutting::count(top))
+            CHECK(used[count.fabric] == count.patches);
     }
-    for (const int f : {2, 0, 0, 0, 2, 4})
-        top.assignment.patches.push_back(palette::FabricId{static_cast<std::uint16_t>(f)});
-    top.assignment.turns = {0, 0, 0};
-    // A half-square triangle of 3 1/2 in finished shows 6.125 sq in of each; the fabric that no role takes
-    // has no line.
-    CHECK(cutting::counts_csv(top, cutting::count(top)) ==
-          "fabric,units,patches,finished_area_sqin,share\n"
-          "linen,2,3,18.38,0.5000\n"
-          "plum,2,2,12.25,0.3333\n"
-          "fern,0,0,0,0.0000\n"
-          "\"a \"\"b\"\", c\",1,1,6.12,0.1667\n");
+}
+
+TEST_CASE("an odd number of triangles takes one more square, and its other half is spare") {
+    const layout::Layout top = plans::top(
+        R"("setting": {"columns": 5, "rows": 1}, "unit": {"recipe": "half-square-triangle", "finished": "6",
+           "roles": {"print": ["f1"], "ground": ["f0"]}}, "rules": {"touching": "free"})",
+        2);
+    const cutting::TakeOff take_off = cutting::take_off(top, inches(42));
+    REQUIRE(take_off.needs.size() == 2);
+    for (const Need& need : take_off.needs) {
+        CHECK(need.width == inches(6.875)); // Finished + 7/8 in: common practice, no source.
+        CHECK(need.count == 3);
+        CHECK(need.cut_into == 2);
+        CHECK(need.used == 5);
+        CHECK(need.spare() == 1);
+    }
+}
+
+TEST_CASE("on point: side and corner triangles come from squares cut twice and once") {
+    // Derived: sqrt(2) F + 2 s (1 + sqrt 2) = 18.178 and F / sqrt(2) + s (2 + sqrt 2) = 9.339 for F = 12 in,
+    // s = 1/4 in; one cuts 18 1/4 and 9 3/8.
+    const layout::Layout top = plans::top(
+        R"("setting": {"columns": 3, "rows": 4, "arrangement": "on-point", "edge": "f0", "alternate": "f0"},
+           "unit": {"finished": "12"})",
+        5);
+    const cutting::TakeOff take_off = cutting::take_off(top, inches(42));
+    const Need* side = find(take_off, Use::side_triangle, 0);
+    REQUIRE(side);
+    CHECK(side->width == inches(18.25));
+    CHECK(side->used == 2 * 2 + 2 * 3);
+    CHECK(side->count == 3);
+    const Need* corner = find(take_off, Use::corner_triangle, 0);
+    REQUIRE(corner);
+    CHECK(corner->width == inches(9.375));
+    CHECK(corner->used == 4);
+    CHECK(corner->count == 2);
+    const Need* block = find(take_off, Use::plain_block, 0);
+    REQUIRE(block);
+    CHECK(block->width == inches(12.5));
+    CHECK(block->used == 2 * 3);
+}
+
+TEST_CASE("a mitred border's strips reach over the corners") {
+    // Derived: side + 2 g + 2 s (1 + sqrt 2), rounded up to 1/8 in: 30 + 8 + 1.2071 = 39.2071.
+    const layout::Layout top = plans::top(
+        R"("setting": {"columns": 5, "rows": 5, "borders": [{"width": "4", "fabric": "f0", "corners": "mitred"}]})",
+        5);
+    int strips = 0;
+    for (const Need& need : cutting::take_off(top, inches(42)).needs)
+        if (need.use == Use::border) {
+            CHECK(std::max(need.width, need.length) == inches(39.25));
+            CHECK(std::min(need.width, need.length) == inches(4.5));
+            CHECK(need.count == 2);
+            strips += need.count;
+        }
+    CHECK(strips == 4);
+}
+
+TEST_CASE("120 strip-set triangles take the strips that the worked example says") {
+    // Derived, as worked out by hand: five strips of 2 1/2 in make a set 10 1/2 in wide; a 10 in square from
+    // it and one of ground make four units of 6 in finished. 30 squares: at 42 in four to a set, 8 sets, 40
+    // strips, 2 squares spare; at 39 1/2 in three to a set, 10 sets, 50 strips. 30 squares of ground.
+    for (const auto& [wide, sets, strips, spare] :
+         {std::tuple{42.0, 8, 40, 10}, std::tuple{39.5, 10, 50, 0}}) {
+        const layout::Layout top = plans::top(
+            fmt::format(R"("setting": {{"columns": 10, "rows": 12}}, "cloth": {{"usable_width": {}}},
+                           "unit": {{"recipe": "strip-set-triangle", "finished": "6",
+                           "choices": {{"square": "10"}}, "roles": {{"ground": ["f0"]}}}})",
+                        wide),
+            11);
+        const cutting::TakeOff take_off = cutting::take_off(top, inches(wide));
+        CHECK(take_off.strip_sets == sets);
+        CHECK(take_off.spare_units == 0);
+        int cut = 0, left = 0;
+        for (const Need& need : take_off.needs)
+            if (need.use == Use::strip_set) {
+                CHECK(need.length == inches(2.5));
+                CHECK(need.width == inches(wide));
+                cut += need.count;
+                left += need.spare();
+            }
+        CHECK(cut == strips);
+        CHECK(left == spare);
+        const Need* ground = find(take_off, Use::unit, 0);
+        REQUIRE(ground);
+        CHECK(ground->count == 30);
+        CHECK(ground->width == inches(10));
+    }
 }

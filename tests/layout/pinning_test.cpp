@@ -183,6 +183,17 @@ TEST_CASE("pins, counts and roles that are wrong are told in one go") {
     CHECK(fault.problems().size() == 5);
 }
 
+TEST_CASE("a pin against its count is told beside counts that do not add up") {
+    const Fault fault = sample::complaint([] {
+        brief({{"/counts", R"({"f0": 0, "f1": 13})"},
+               {"/pins", R"([{"row": 1, "column": 1, "fabrics": ["f0"]}])"}});
+    });
+    INFO(fault.what());
+    CHECK(sample::says(fault, "plan.json /pins/0", "its count is 0"));
+    CHECK(sample::says(fault, "plan.json /counts", "13"));
+    CHECK(fault.problems().size() == 2);
+}
+
 TEST_CASE("a flood of complaints is cut short") {
     sample::Json pins = sample::Json::array();
     for (int i = 0; i < 500; ++i) pins.push_back({{"row", 99}, {"column", 1}, {"turn", 0}});

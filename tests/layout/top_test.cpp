@@ -69,6 +69,17 @@ const std::vector<std::vector<sample::Change>> settings{
                       {"width": "4 1/2", "fabric": "f1", "corners": "mitred"},
                       {"width": "2", "fabric": ["*"], "pieced": true},
                       {"width": "3", "fabric": "f2", "corner": "f3"}]})"}},
+    {{"/setting", R"({"columns": 5, "rows": 4, "borders": [{"width": ["2", "1 1/2"], "fabric": "f0"},
+                      {"width": "1 1/2", "fabric": ["*"], "pieced": true, "corner": "f3"}]})"},
+     {"/unit/finished", R"("6")"}},
+    {{"/setting", R"({"columns": 5, "rows": 4, "borders": [
+                      {"width": "3", "pieced": {"recipe": "flying-geese-flip", "turns": "alternate"}},
+                      {"width": "3", "pieced": {"recipe": "log-cabin"}, "corner": "f3"}]})"},
+     {"/unit/finished", R"("6")"}},
+    {{"/setting", R"({"columns": 4, "rows": 5, "arrangement": "on-point",
+                      "borders": [{"width": ["1", "1 5/16"], "fabric": "f0"},
+                      {"width": "3", "pieced": {"recipe": "half-square-triangle", "turns": [0, 1, 2]}}]})"},
+     {"/unit/finished", R"("6")"}},
     {{"/unit", R"({"recipe": "half-square-triangle"})"},
      {"/setting", R"({"columns": 3, "rows": 3, "arrangement": "on-point"})"}},
     {{"/unit", R"({"recipe": "strip-set-triangle"})"}},
@@ -107,11 +118,15 @@ TEST_CASE("the shapes of a top cover it once, without gap or overlap") {
 
 TEST_CASE("pieces on the cloth are as large as on the top, and start at its corner") {
     for (const auto& changes : settings) {
-        const Top top = top_of(top_with(changes));
+        const Layout layout = top_with(changes);
+        const Top top = top_of(layout);
         for (const Shape& shape : top.shapes) {
             const unit::Polygon cut = unit::moved(shape.outline, shape.to_cloth);
             REQUIRE(unit::area(cut) == Approx(unit::area(shape.outline)));
-            if (shape.part == Part::unit) continue; // Of a unit the cloth goes on under its seams.
+            const bool of_unit =
+                shape.part == Part::unit || (shape.part == Part::border && shape.cell >= 0 &&
+                                             layout.plan.setting.borders[oracle::at(shape.cell)].units);
+            if (of_unit) continue; // Of a unit the cloth goes on under its seams.
             double left = HUGE_VAL, up = HUGE_VAL;
             for (const unit::Point p : cut) left = std::min(left, p.x), up = std::min(up, p.y);
             REQUIRE(left == Approx(0).margin(1e-9));

@@ -161,6 +161,12 @@ TEST_CASE("bad fabrics are refused with place and remedy") {
         {"\"colour\": {\"lab\": [101, 0, 0]}", "/fabrics/0/colour/lab/0: found 101"},
         {"\"colour\": {\"lab\": [1, 0, 0], \"from\": \"foto\"}", "did you mean \"photo\"?"},
         {"\"colour\": {\"lab\": [1, 0, 0], \"busy\": 1.1}", "busy: found 1.1"},
+        {"\"colour\": {\"lab\": [1, 0, 0], \"print\": {\"stripes\": \"acros\"}}", "did you mean \"across\"?"},
+        {"\"colour\": {\"lab\": [1, 0, 0], \"print\": {\"repeat_in\": [[1]]}}",
+         "/print/repeat_in/0: found a list of 1"},
+        {"\"colour\": {\"lab\": [1, 0, 0], \"print\": {\"repeat_in\": [[0, 0]]}}", "a repeat of no length"},
+        {"\"colour\": {\"lab\": [1, 0, 0], \"print\": {\"repeat_in\": [[1, 0], [0, 1], [1, 1]]}}",
+         "found 3 steps"},
         {"\"colour\": {\"lab\": [1, 0, 0], \"photo_hash\": \"XYZ\"}", "photo_hash: found \"XYZ\""},
         {"\"colour\": {\"lab\": [1, 0, 0], \"accents\": [{\"srgb\": [1, 2, 3], \"share\": 0}]}",
          "covers nothing"},
@@ -288,4 +294,61 @@ TEST_CASE("a folder that makes no palette") {
 TEST_CASE("photo paths take their normal form") {
     CHECK(read_one("\"photo\": \"./a//b/../x.jpg\"").photo == "a/x.jpg");
     CHECK(read_one("\"photo\": \"..x.jpg\"").photo == "..x.jpg");
+}
+
+TEST_CASE("a palette file named without its folder is read from where one stands") {
+    const TemporaryFolder folder;
+    folder.put("palette.json", "{\"fabrics\": [{\"id\": \"plum\", " + typed + "}]}");
+    const fs::path before = fs::current_path();
+    fs::current_path(folder.path());
+    const Palette palette = read_palette("palette.json");
+    fs::current_path(before);
+    CHECK(palette.folder == ".");
+    CHECK(palette.fabrics.size() == 1);
+}
+
+TEST_CASE("a one-way print and a price are kept") {
+    const Fabric fabric = read_one(typed + R"(, "one_way": true, "price": 12.5)");
+    CHECK(fabric.one_way);
+    CHECK(fabric.price == 12.5);
+    CHECK_FALSE(read_one(typed).one_way);
+    CHECK_FALSE(read_one(typed).price);
+    CHECK_THROWS_AS(read_one(typed + R"(, "price": -1)"), Fault);
+    CHECK_THROWS_AS(read_one(typed + R"(, "one_way": "yes")"), Fault);
+}
+
+TEST_CASE("one-way: a no is a word as good as a yes") {
+    CHECK(read_one(typed + R"(, "one_way": false)").one_way_said);
+    CHECK_FALSE(read_one(typed + R"(, "one_way": false)").one_way);
+    CHECK_FALSE(read_one(typed).one_way_said);
+    const std::string written =
+        document::print(write_fabrics({read_one(typed + R"(, "one_way": false)")}, measure::System::inch));
+    CHECK(written.find("\"one_way\": false") != std::string::npos);
+}
+
+TEST_CASE("a print's repeat follows the photo's width when somebody corrects it") {
+    const std::string print = R"("colour": {"lab": [50, 0, 0], "from": "photo", "print":
+        {"repeat_in": [[0.5, 0], [0.25, 0.3]], "photo_width": "5 in", "stripes": "none",
+         "one_way_suggested": true, "sure": 0.9}})";
+    const Print as_measured = *read_one(R"("photo": "x.jpg", "photo_width": "5 in", )" + print).colour->print;
+    CHECK(as_measured.repeat == std::vector<Print::Step>{{0.5, 0}, {0.25, 0.3}});
+    CHECK(as_measured.one_way);
+    const Print corrected = *read_one(R"("photo": "x.jpg", "photo_width": "8 in", )" + print).colour->print;
+    CHECK(corrected.repeat == std::vector<Print::Step>{{0.8, 0}, {0.4, 0.48}});
+    CHECK(corrected.sure == 0.9);
+}
+
+TEST_CASE("prints in plain words") {
+    const auto words = [](const Print& print) { return in_words(print, measure::System::inch); };
+    CHECK(words({}).empty());
+    CHECK(words({.repeat = {{0.5003, 0.0001}, {0, 0.4998}}, .stripes = Print::Stripes::both}) ==
+          "checks, repeat 1/2 in");
+    CHECK(words({.repeat = {{0.62, 0}}, .stripes = Print::Stripes::along}) == "stripes along, repeat 5/8 in");
+    CHECK(words({.stripes = Print::Stripes::across}) == "stripes across");
+    CHECK(words({.repeat = {{0.3, 0.3}, {-0.3, 0.3}}}) == "repeat 5/8 in half-drop");
+    CHECK(words({.repeat = {{0.6, 0}, {0.3, 0.5}}, .one_way = true}) ==
+          "repeat 5/8 in x 1 in half-drop, looks one-way");
+    CHECK(words({.repeat = {{0.5, 0.2}, {-0.2, 0.5}}}) == "repeat 9/16 in aslant");
+    CHECK(words({.one_way = true}) == "looks one-way");
+    CHECK(in_words({.repeat = {{1, 0}, {0, 2}}}, measure::System::metric) == "repeat 25 mm x 51 mm");
 }

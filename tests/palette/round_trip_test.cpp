@@ -35,6 +35,16 @@ private:
         return {least + one_of(most - least + 1)};
     }
 
+    Print print() {
+        Print print;
+        for (int n = one_of(3); n > 0; --n) print.repeat.push_back({0.01 + share() * 9, share() * 20 - 10});
+        print.stripes = static_cast<Print::Stripes>(one_of(5));
+        print.lean = share() * 180 - 90;
+        print.one_way = one_of(2) == 0;
+        print.sure = share();
+        return print;
+    }
+
     FabricColour colour() {
         FabricColour colour =
             one_of(2) == 0
@@ -49,6 +59,7 @@ private:
                 colour.accents.push_back({srgb(), rest});
             }
             colour.busy = share();
+            if (one_of(3) > 0) colour.print = print();
             colour.photo_hash = document::content_hash(document::bytes_of(std::to_string(one_of(1000))));
         }
         return rounded(colour);
@@ -71,6 +82,9 @@ private:
         if (one_of(2) == 0) fabric.photo_width = length(2032, 975'360);
         for (int n = one_of(4); n > 0; --n) fabric.stock.push_back(stock());
         if (one_of(2) == 0) fabric.value_said = static_cast<colour::Value>(one_of(3));
+        fabric.one_way_said = one_of(3) > 0;
+        fabric.one_way = fabric.one_way_said && one_of(2) == 0;
+        if (one_of(2) == 0) fabric.price = one_of(4000) / 100.0;
         if (fabric.photo.empty() || one_of(2) == 0) fabric.colour = colour();
         return fabric;
     }
@@ -80,8 +94,8 @@ private:
 
 bool same(const FabricColour& a, const FabricColour& b) {
     bool equal = a.srgb == b.srgb && a.lab.l == b.lab.l && a.lab.a == b.lab.a && a.lab.b == b.lab.b &&
-                 a.value == b.value && a.from == b.from && a.busy == b.busy && a.photo_hash == b.photo_hash &&
-                 a.accents.size() == b.accents.size();
+                 a.value == b.value && a.from == b.from && a.busy == b.busy && a.print == b.print &&
+                 a.photo_hash == b.photo_hash && a.accents.size() == b.accents.size();
     for (std::size_t i = 0; equal && i < a.accents.size(); ++i)
         equal = a.accents[i].srgb == b.accents[i].srgb && a.accents[i].share == b.accents[i].share;
     return equal;
@@ -89,6 +103,7 @@ bool same(const FabricColour& a, const FabricColour& b) {
 
 bool same(const Fabric& a, const Fabric& b) {
     bool equal = a.id == b.id && a.name == b.name && a.photo == b.photo && a.photo_width == b.photo_width &&
+                 a.one_way == b.one_way && a.one_way_said == b.one_way_said && a.price == b.price &&
                  a.value_said == b.value_said && a.colour.has_value() == b.colour.has_value() &&
                  (!a.colour || same(*a.colour, *b.colour)) && a.stock.size() == b.stock.size();
     for (std::size_t i = 0; equal && i < a.stock.size(); ++i)

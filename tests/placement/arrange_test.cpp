@@ -438,3 +438,13 @@ TEST_CASE("on tiny tops the best of all arrangements is found") {
             CHECK(std::get<2>(found) == Approx(std::get<2>(best)).epsilon(1e-9));
         }
 }
+
+TEST_CASE("few fabrics for two roles: a skeleton of one finds what exchanges do not") {
+    // Possible, derived: with darks numbered (column + 2 row) mod 5 no two of the eight neighbours are alike,
+    // and a light for every dark does the same for the lights.
+    for (std::uint64_t seed = 1; seed <= 3; ++seed) {
+        layout::Brief brief = kits::make("nine-patch", kits::straight(10, 10), {{0, 5}, {5, 5}});
+        brief.rules.touching = layout::Touching::corner;
+        CHECK(placement::place(brief, effort(seed, 20'000)).broken.empty());
+    }
+}

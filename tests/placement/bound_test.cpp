@@ -172,13 +172,13 @@ TEST_CASE("thirty fabrics used four times on 10 x 12: near the set-partition bou
 
 TEST_CASE("the cheapest handful is what trying them all finds") {
     Dice dice(17);
-    for (int k = 0; k < 60; ++k) {
-        const int columns = 1 + dice.below(4), rows = 2 + dice.below(3), uses = 2 + dice.below(3);
+    for (int k = 0; k < 200; ++k) {
+        const int columns = 1 + dice.below(5), rows = 2 + dice.below(4), uses = 2 + dice.below(4);
         const Gaps gaps = square_gaps(columns, rows, dice.below(3), [](int square) { return 1.0 / square; });
         std::vector<double> price(at(gaps.cells()));
         for (int r = 0; 2 * r < rows; ++r)
             for (int c = 0; 2 * c < columns; ++c) {
-                const double drawn = dice.below(100) / 200.0 - 0.2;
+                const double drawn = k % 2 == 0 ? dice.below(100) / 200.0 - 0.2 : dice.below(100) / 160.0;
                 for (const int down : {r, rows - 1 - r})
                     for (const int across : {c, columns - 1 - c}) price[at(down * columns + across)] = drawn;
             }
@@ -209,7 +209,7 @@ TEST_CASE("the cheapest handful is what trying them all finds") {
         const auto found = cheapest_handful(gaps, price, uses, steps);
         INFO(columns << " x " << rows << ", " << uses << " uses");
         CHECK(found.has_value() == (best < 1e300));
-        if (found) CHECK(*found == Approx(best).margin(1e-12));
+        if (found) CHECK(*found == Approx(best).margin(1e-9));
         std::int64_t none = 0;
         CHECK_FALSE(cheapest_handful(gaps, price, uses, none).has_value());
     }
@@ -352,7 +352,7 @@ TEST_CASE("a bound is the same to the last digit wherever it is computed") {
     std::vector<int> any;
     for (int cell = 0; cell < 143; ++cell) any.push_back(cell % 30);
     CHECK(spread_bound(brief, shown_as(any)).value() ==
-          0.266853); // This program's own, kept to notice a change.
+          0.266451); // This program's own, kept to notice a change.
 }
 
 TEST_CASE("nothing is said where nothing is known") {

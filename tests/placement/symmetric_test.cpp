@@ -3,7 +3,7 @@
 #include <catch.hpp>
 
 #include "oracle/tops.h"
-#include "placement/placement.h"
+#include "placement/effort.h"
 
 using namespace motley;
 
@@ -27,25 +27,19 @@ TEST_CASE("symmetric tops keep the rules and the symmetry, the same for every nu
         INFO("symmetry " << static_cast<int>(symmetry));
         const layout::Brief brief = brief_of(9, 9, 12, symmetry);
         CHECK(placement::obstacles(brief).empty());
-        placement::Effort effort{.seed = 5,
-                                 .moves = 20'000,
-                                 .restarts = 2,
-                                 .threads = 1,
-                                 .seconds = {},
-                                 .stop = {},
-                                 .progress = {}};
-        const placement::Outcome one = placement::place(brief, effort);
+        placement::Effort search = effort(5, 20'000, 2);
+        const placement::Outcome one = placement::place(brief, search);
         CHECK(one.broken.empty());
         const layout::Orbits orbits = layout::orbits(brief, symmetry);
         for (const auto& orbit : orbits.patches)
             for (const int patch : orbit)
                 CHECK(one.assignment.patches[oracle::at(patch)] ==
                       one.assignment.patches[oracle::at(orbit[0])]);
-        effort.threads = 2;
-        CHECK(placement::place(brief, effort).assignment == one.assignment);
+        search.threads = 2;
+        CHECK(placement::place(brief, search).assignment == one.assignment);
         // A search with a hundredth of the moves does not find as much.
-        effort.moves = 200;
-        CHECK(one.cost < placement::place(brief, effort).cost);
+        search.moves = 200;
+        CHECK(one.cost < placement::place(brief, search).cost);
     }
 }
 
@@ -97,8 +91,7 @@ layout::Brief in_setting(layout::Arrangement arrangement, int columns, int rows,
     return brief;
 }
 
-const placement::Effort small{
-    .seed = 5, .moves = 10'000, .restarts = 1, .threads = 1, .seconds = {}, .stop = {}, .progress = {}};
+const placement::Effort small = effort(5, 10'000);
 
 } // namespace
 
@@ -158,4 +151,15 @@ TEST_CASE("counts that images cannot make are told with one that they can; those
     brief.rules.touching = layout::Touching::free;
     REQUIRE(placement::obstacles(brief).size() == 1);
     CHECK(placement::obstacles(brief)[0].remedy.find("make 2 of those") != std::string::npos);
+}
+
+TEST_CASE("a symmetric search ends when its seconds are over, and counts what it tried") {
+    const layout::Brief brief = brief_of(9, 9, 12, layout::Symmetry::mirror);
+    placement::Effort search = effort(5, 0);
+    search.seconds = 0.05;
+    const placement::Outcome timed = placement::place(brief, search);
+    CHECK(timed.broken.empty());
+    CHECK(timed.moves > 0);
+    search.seconds.reset();
+    CHECK(placement::place(brief, search).moves != timed.moves); // Not as many as without a limit.
 }

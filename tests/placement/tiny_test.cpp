@@ -17,6 +17,8 @@ namespace {
 
 struct Verdicts {
     int possible = 0, impossible = 0, proved = 0, missed = 0;
+    int searched = 0,
+        refuted = 0; ///< Impossible boards that `place` was asked for all the same, and knew so.
 };
 
 std::string told(const layout::Brief& brief) {
@@ -34,15 +36,20 @@ std::string told(const layout::Brief& brief) {
 void judge_board(const layout::Brief& brief, Verdicts& verdicts) {
     INFO(told(brief));
     const std::vector<Problem> problems = placement::obstacles(brief);
+    layout::Brief unwished = brief; // Only the rules are at stake here.
+    unwished.wishes = {.spread = 0, .colour = 0, .value = 0, .aim = layout::Aim::even, .picture = {}};
     if (!oracle::Fillings(brief).any()) {
         ++verdicts.impossible;
         verdicts.proved += !problems.empty();
+        if (verdicts.impossible % 16 != 1) return;
+        const placement::Ending ending = placement::place(unwished, effort(1, 1)).ending;
+        CHECK(ending != placement::Ending::every_rule_met);
+        ++verdicts.searched;
+        verdicts.refuted += ending == placement::Ending::impossible;
         return;
     }
     ++verdicts.possible;
     if (!problems.empty()) FAIL("called impossible: " << text(problems));
-    layout::Brief unwished = brief; // Only the rules are at stake here.
-    unwished.wishes = {.spread = 0, .colour = 0, .value = 0, .aim = layout::Aim::even, .picture = {}};
     const placement::Outcome outcome = placement::place(unwished, effort(1, 1));
     CHECK((outcome.ending == placement::Ending::every_rule_met) == outcome.broken.empty());
     CHECK(outcome.broken.empty() == (oracle::breaches(brief, outcome.assignment).all() == 0));
@@ -115,6 +122,7 @@ TEST_CASE("boards of chance from 3 x 3 to 5 x 5 with pins") {
         CHECK(verdicts.impossible > 100);
         CHECK(verdicts.possible > 100);
         CHECK(verdicts.proved == verdicts.impossible);
+        CHECK(verdicts.refuted > 0.9 * verdicts.searched);
     }
 }
 

@@ -23,6 +23,12 @@ std::map<std::array<std::uint8_t, 3>, int> counts(const photo::Raster& flat) {
     return found;
 }
 
+/// Whether all fabrics have seams that run aslant.
+bool slanted(const layout::Layout& top) {
+    return top.plan.setting.arrangement == layout::Arrangement::on_point ||
+           top.plan.recipe == "half-square-triangle";
+}
+
 } // namespace
 
 TEST_CASE("squares of the flat map hold exactly their pixels, in exactly their colour") {
@@ -119,9 +125,12 @@ TEST_CASE("whatever the setting and the unit, the flat map's areas are those of 
             const double pixels_per_inch = scale_of(top.plan, side).ppi;
             for (std::size_t f = 0; f < 5; ++f) {
                 const colour::Srgb tone = top.fabrics[f].colour->srgb;
-                const double share = found.at({tone.r, tone.g, tone.b}) / (flat.width * double(flat.height));
+                const double pixels = flat.width * double(flat.height);
+                const double share = found.at({tone.r, tone.g, tone.b}) / pixels;
                 INFO(top.plan.recipe << ", fabric " << f << ", " << pixels_per_inch << " pixels to the inch");
-                CHECK(share == Approx(areas[f] / all).epsilon(0.003));
+                CHECK(share == Approx(areas[f] / all).epsilon(0.001)); // The project asks for 0.003.
+                if (slanted(top)) // A seam runs through many pixels: they are shared out to the last one.
+                    CHECK(std::abs(share - areas[f] / all) * pixels <= 2);
             }
         }
 }

@@ -1,0 +1,17 @@
+#pragma once
+/// What a cut list must be to be planned. Private to this folder.
+
+#include "cutting/cut_plan.h"
+
+namespace motley::cutting {
+
+/// Most pieces a list may ask for in all.
+inline constexpr std::int64_t most_pieces = 1'000'000;
+
+/// Why a piece cannot be cut from cloth of this width, or empty.
+std::string trouble_with_piece(const CutListPiece& piece, const CutList& list);
+
+/// Throws Fault(Cause::input, "", ...) with everything that is wrong.
+void check(const CutList& list);
+
+} // namespace motley::cutting

@@ -1,0 +1,33 @@
+#pragma once
+/// What the lists of rows call each thing: by its fabrics' letters where those are few, else by a number: the
+/// pile it comes from, or a number of its own that a table explains. Private to this folder.
+
+#include <map>
+#include <string>
+#include <vector>
+
+#include "handout/handout.h"
+
+namespace motley::handout {
+
+class Codes {
+public:
+    explicit Codes(const Material& material);
+
+    std::string of(const assembly::Place& place) const;
+    std::string of_kind(int kind) const; ///< As in a table of kinds.
+    bool piles() const { return !pile_of_cell_.empty(); }
+    bool numbers() const { return numbers_; } ///< Units have too many fabrics to spell them out.
+
+    /// "3 × A, 2 × B/C, 1 × cornerstone D": adds up to the row.
+    std::string picks(const assembly::Row& row) const;
+    /// From left to right.
+    std::string sequence(const assembly::Row& row) const;
+
+private:
+    const assembly::Rows& rows_;
+    std::map<int, int> pile_of_cell_;
+    bool numbers_ = false;
+};
+
+} // namespace motley::handout
