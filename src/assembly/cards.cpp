@@ -6,6 +6,7 @@
 #include <map>
 
 #include "assembly/letters.h"
+#include "fault/fault.h"
 #include "layout/kit.h"
 
 namespace motley::assembly {
@@ -40,6 +41,7 @@ public:
         find_cells();
         makings();
         for (std::size_t s = 0; s < plan_.sewn.sets.size(); ++s) sets(s);
+        kinds();
         for (MakingCard& making : made_.makings) making.text = text_of(making);
         for (SetCard& set : made_.sets) set.lines = lines_of(set);
         return std::move(made_);
@@ -113,6 +115,39 @@ private:
         }
     }
 
+    /// The units of each pile by their form.
+    void kinds() {
+        made_.numbered = plan_.forms().size() > 1;
+        made_.codes.resize(static_cast<std::size_t>(board_.cells()));
+        for (std::size_t u = 0; u < kit_.units.size(); ++u) {
+            const layout::KitUnit& unit = kit_.units[u];
+            std::vector<PileUnit>& kinds =
+                made_.makings[card_of_[static_cast<std::size_t>(unit.making)]].kinds;
+            auto kind = std::find_if(kinds.begin(), kinds.end(),
+                                     [&](const PileUnit& one) { return one.form == unit.form; });
+            if (kind == kinds.end()) {
+                PileUnit fresh;
+                fresh.number = static_cast<int>(kinds.size()) + 1;
+                fresh.form = unit.form;
+                kind = kinds.insert(kinds.end(), std::move(fresh));
+            }
+            ++kind->units;
+            if (cell_of_[u] < 0) ++kind->spare;
+        }
+        for (MakingCard& making : made_.makings)
+            for (std::size_t i = 0; i < making.cells.size(); ++i) {
+                const auto cell = static_cast<std::size_t>(making.cells[i]);
+                const int form = layout_.assignment.form(cell);
+                const auto kind = std::find_if(making.kinds.begin(), making.kinds.end(),
+                                               [&](const PileUnit& one) { return one.form == form; });
+                expects(kind != making.kinds.end());
+                kind->cells.push_back(making.cells[i]);
+                kind->labels.push_back(making.labels[i]);
+                made_.codes[cell] = made_.numbered ? fmt::format("{}-{}", making.number, kind->number)
+                                                   : std::to_string(making.number);
+            }
+    }
+
     /// Makings whose sections come off the same fabrics in the same order, slot for slot, share sets; as the
     /// take-off counts them. Sets that look the same are one card.
     void sets(std::size_t number) {
@@ -173,10 +208,27 @@ private:
                 parts.push_back(fmt::format("{} {}", one.name, one.letter));
         }
         return fmt::format(
-            "Sew {} of {}: {} {}{}. {}: {}.", making.makings == 1 ? "one" : std::to_string(making.makings),
+            "Sew {} of {}: {} {}{}. {}", making.makings == 1 ? "one" : std::to_string(making.makings),
             listed(parts), making.units, making.units == 1 ? "unit" : "units",
-            making.spare > 0 ? fmt::format(", {} of them spare", making.spare) : "",
-            making.labels.size() == 1 ? "It goes to" : "They go to", fmt::join(making.labels, "; "));
+            making.spare > 0 ? fmt::format(", {} of them spare", making.spare) : "", places_of(making));
+    }
+
+    /// Where its units go, each of the different ones by its number.
+    static std::string places_of(const MakingCard& making) {
+        if (making.kinds.size() == 1)
+            return making.labels.empty()
+                       ? std::string("They are spare.")
+                       : fmt::format("{}: {}.", making.labels.size() == 1 ? "It goes to" : "They go to",
+                                     fmt::join(making.labels, "; "));
+        std::vector<std::string> sentences;
+        for (const PileUnit& kind : making.kinds)
+            sentences.push_back(
+                kind.labels.empty()
+                    ? fmt::format("Unit {} is spare.", kind.number)
+                    : fmt::format("Unit {}{} goes to: {}.", kind.number,
+                                  kind.spare > 0 ? fmt::format(" ({} spare)", kind.spare) : "",
+                                  fmt::join(kind.labels, "; ")));
+        return fmt::format("{}", fmt::join(sentences, " "));
     }
 
     std::vector<std::string> lines_of(const SetCard& card) const {

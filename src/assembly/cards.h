@@ -19,6 +19,15 @@ struct Ingredient {
     int pieces = 1;                ///< For one making.
 };
 
+/// Units of a pile that look alike, but for how they are turned.
+struct PileUnit {
+    int number = 0;                  ///< From 1, on the card.
+    int form = 0;                    ///< Into the plan's forms.
+    int units = 0, spare = 0;        ///< Spare ones lie in no cell.
+    std::vector<int> cells;          ///< Lattice cells, in reading order.
+    std::vector<std::string> labels; ///< Of those: "row 3, column 4".
+};
+
 /// Runs of the recipe that start from the same fabrics.
 struct MakingCard {
     int number = 0;                      ///< From 1.
@@ -27,6 +36,7 @@ struct MakingCard {
     int units = 0, spare = 0;            ///< That they give; spare ones lie in no cell.
     std::vector<int> cells;              ///< Lattice cells, in reading order.
     std::vector<std::string> labels;     ///< Of those: "row 3, column 4".
+    std::vector<PileUnit> kinds;         ///< The different units; adds up to `units`.
     std::string text;                    ///< "Sew 2 times: strip set 1 with ground C. ..."
 };
 
@@ -47,6 +57,10 @@ struct SetCard {
 struct Cards {
     std::vector<SetCard> sets;
     std::vector<MakingCard> makings;
+    /// By lattice cell, what its unit is called: the pile, "12", or where a pile gives different units also
+    /// which of them, "12-3". Empty where no unit lies, and without makings.
+    std::vector<std::string> codes;
+    bool numbered = false; ///< A pile gives different units.
 };
 
 Cards cards_of(const layout::Layout& layout);

@@ -7,6 +7,7 @@
 
 #include "assembly/borders.h"
 #include "assembly/unit_edges.h"
+#include "layout/top.h"
 
 namespace motley::assembly {
 
@@ -309,13 +310,23 @@ private:
         const char* corners = has_squares(border) ? "a plain corner square"
                               : border.units      ? "a corner unit"
                                                   : "a corner patch";
+        if (border.units) {
+            AssemblyStep& units = border_step(
+                index, "the units",
+                fmt::format(
+                    "Sew {} units, {}, as their own steps under “Sewing the units” say. Check the first "
+                    "one with a ruler before you sew more.",
+                    layout::border_patches(plan_, index) /
+                        static_cast<int>(border.units->form().patches.size()),
+                    border.units->recipe.name));
+            units.outcome = fmt::format("Each should measure {}.", said(raw, raw));
+        }
         AssemblyStep& step = border_step(
             index, "piecing",
             fmt::format("Sew {} {} into a strip for the left side and as many for the right; for the top and "
                         "the bottom {} and {} at both ends. The layout map shows their order, clockwise. "
-                        "{}Press the seams of a strip all one way.",
-                        along.side, noun, along.level, corners,
-                        border.units ? fmt::format("Each unit measures {}. ", said(raw, raw)) : ""));
+                        "Press the seams of a strip all one way.",
+                        along.side, noun, along.level, corners));
         step.outcome = fmt::format("The side strips should measure {}, those for top and bottom {}.",
                                    said(raw, height_), said(raw, width_ + border.width * 2));
     }

@@ -103,10 +103,10 @@ private:
                                   pressing_.nested)));
         if (joints > 0 && pressing_.to_darker + pressing_.to_lighter > 0)
             say.push_back(fmt::format(
-                "{} then lie towards the darker fabric, {} towards the lighter. No way of pressing nests "
+                "{} then lie towards the darker fabric, {} towards the lighter{}. No way of pressing nests "
                 "more, and of those that nest as much none has more of them lie dark. Behind a light fabric "
                 "trim the darker allowance a little narrower.",
-                many(pressing_.to_darker, "seam"), pressing_.to_lighter));
+                many(pressing_.to_darker, "seam"), pressing_.to_lighter, others()));
         if (rows_.rows.size() > 1)
             say.push_back(sashing ? "Press the long seams between the rows towards the rows of strips."
                           : rows_.diagonal
@@ -119,6 +119,18 @@ private:
         inner();
     }
 
+    /// Seams of neighbours that are neither.
+    std::string others() const {
+        int alike = 0, fixed = 0;
+        for (const PressedSeam& seam : pressing_.seams)
+            if (seam.of == SeamOf::neighbours) ++(seam.fixed ? fixed : alike);
+        alike -= pressing_.to_darker + pressing_.to_lighter;
+        std::string words;
+        if (alike > 0) words += fmt::format("; {} between equally light fabrics", alike);
+        if (fixed > 0) words += fmt::format("; {} towards a sashing strip", fixed);
+        return words;
+    }
+
     /// Seams inside units.
     void inner() {
         int nest = 0, same = 0, unknown = 0;
@@ -127,15 +139,19 @@ private:
                : point.sides == MatchPoint::Sides::same ? same
                                                         : unknown);
         if (nest + same + unknown == 0) return;
+        const int all = nest + same + unknown;
+        const auto at = [&](int number) {
+            return number == all ? std::string(all == 1 ? "there" : "at all of them")
+                                 : fmt::format("at {} of them", number);
+        };
         std::vector<std::string> parts;
-        if (nest > 0) parts.push_back(fmt::format("{} of them nest", nest));
-        if (same > 0) parts.push_back(fmt::format("at {} both lie the same way", same));
+        if (nest > 0) parts.push_back(at(nest) + " they nest");
+        if (same > 0) parts.push_back(at(same) + " both lie the same way");
         if (unknown > 0)
-            parts.push_back(fmt::format("at {} it depends on how the units were pressed", unknown));
-        pressing_.rules.push_back(
-            fmt::format("Seams inside the units meet a seam of the next one at {}: {}. "
-                        "Match them with a pin.",
-                        many(nest + same + unknown, "point"), listed(parts)));
+            parts.push_back(at(unknown) + " it depends on how the units were pressed whether they nest");
+        pressing_.rules.push_back(fmt::format(
+            "Seams inside the units meet a seam of the next one at {}; {}. Match them with a pin.",
+            many(all, "point"), listed(parts)));
     }
 
     const layout::Layout& layout_;

@@ -12,8 +12,6 @@
 
 namespace motley::cli {
 
-namespace {
-
 using document::Json;
 
 pipeline::Common common(const Words& words, Bar& bar) {
@@ -24,6 +22,8 @@ pipeline::Common common(const Words& words, Bar& bar) {
     common.progress = bar.teller();
     return common;
 }
+
+namespace {
 
 pipeline::PlaceRequest place_request(const Words& words, Bar& bar) {
     pipeline::PlaceRequest request;
@@ -43,9 +43,6 @@ std::string ratio(const std::optional<double>& figure) {
     return figure ? fmt::format("{:.3f}", *figure) : std::string("-");
 }
 
-std::string hex(colour::Srgb srgb) {
-    return fmt::format("#{:02x}{:02x}{:02x}", srgb.r, srgb.g, srgb.b);
-}
 
 /// How far the spread is from the best that can be; nothing where that would tell nothing.
 void tell_spread_bound(const layout::Score& score, const Streams& streams) {
@@ -255,40 +252,6 @@ int count(const Words& words, const Streams& streams) {
     tell_buying(counted.layout, counted.lists.buying, streams);
     if (!counted.files.empty())
         streams.out << fmt::format("In {}: {}.\n", words.out.string(), fmt::join(counted.files, ", "));
-    return 0;
-}
-
-int swatch(const Words& words, const Streams& streams) {
-    pipeline::SwatchRequest request;
-    request.photos = words.photos;
-    if (!words.palette.empty()) request.palette = words.palette;
-    pipeline::Swatched swatched;
-    {
-        Bar bar(streams.err, streams.bar);
-        request.common = common(words, bar);
-        swatched = pipeline::swatch(request);
-    }
-    tell_remarks(swatched.remarks, streams);
-    if (words.json) {
-        streams.out << document::print(palette::write_palette(swatched.palette));
-        return 0;
-    }
-    Table table({"fabric", "colour", ">L*", "value", ">busy", "print", "what stands out"});
-    for (const palette::Fabric& fabric : swatched.palette.fabrics) {
-        if (!fabric.colour) continue;
-        std::string accents;
-        for (const palette::Accent& accent : fabric.colour->accents)
-            accents += fmt::format("{}{} {:.0f} %", accents.empty() ? "" : ", ", hex(accent.srgb),
-                                   100 * accent.share);
-        table.add({fabric.name, hex(fabric.colour->srgb), fmt::format("{:.1f}", fabric.colour->lab.l),
-                   fabric.colour->value ? std::string(colour::name(*fabric.colour->value)) : "",
-                   fmt::format("{:.2f}", fabric.colour->busy),
-                   fabric.colour->print ? in_words(*fabric.colour->print, swatched.palette.measure) : "",
-                   accents});
-    }
-    streams.out << table.text();
-    if (request.palette)
-        streams.out << fmt::format("Kept in {}.\n", (*request.palette / "palette.json").string());
     return 0;
 }
 

@@ -20,6 +20,12 @@ struct Words {
     std::filesystem::path draw;
     int units = 0;
     bool metric = false;
+    int split = 0;
+    std::string names; ///< A list with commas, or a file with one name a line.
+    std::string ruler; ///< What the card's ruler measures.
+    std::string width; ///< Of the fabrics in photos.
+    std::string paper = "letter";
+    bool small = false;
     std::optional<std::uint64_t> seed;
     std::optional<double> seconds;
     int candidates = 1;
@@ -31,6 +37,9 @@ struct Words {
     bool no_open = false;
 };
 
+class Bar;
+pipeline::Common common(const Words& words, Bar& bar); ///< What they say for every request.
+
 int make(const Words& words, const Streams& streams);
 int place(const Words& words, const Streams& streams);
 int mend(const Words& words, const Streams& streams);
@@ -38,6 +47,7 @@ int check(const Words& words, const Streams& streams);
 int draw(const Words& words, const Streams& streams);
 int count(const Words& words, const Streams& streams);
 int swatch(const Words& words, const Streams& streams);
+int card(const Words& words, const Streams& streams);
 int cut(const Words& words, const Streams& streams);
 int recipes(const Words& words, const Streams& streams);
 int wall(const Words& words, const Streams& streams);

@@ -25,7 +25,7 @@ std::string sides(const cutting::Need& need, measure::System system) {
 std::string slack_words(const layout::Plan& plan) {
     const layout::Cloth& cloth = plan.making_up.cloth;
     std::string words = cloth.slack.ticks == 0 ? std::string("Nothing is added for mistakes")
-                                               : fmt::format("{} are added to each for mistakes",
+                                               : fmt::format("Each has {} added for mistakes",
                                                              measure::print_set(cloth.slack, plan.measure));
     if (cloth.shrinkage > 0) words += fmt::format("; {:g} % for shrinking in the wash", cloth.shrinkage);
     return words + " (\"cloth\" in the plan: \"slack\", \"shrinkage\", \"ends\").";

@@ -110,6 +110,26 @@ public:
         swatch_command
             .add_option("--palette", words_.palette, "Keep the measures in this folder's palette.json")
             ->type_name("DIR");
+        swatch_command
+            .add_option("--split", words_.split,
+                        "So many fabrics lie in the one photo: cut each out into the palette")
+            ->check(whole(1, 400))
+            ->type_name("N");
+        swatch_command
+            .add_option("--names", words_.names,
+                        "Their names in reading order: with commas, or a file with one name a line")
+            ->type_name("NAMES");
+        swatch_command
+            .add_option("--out", words_.out,
+                        "File for the photo with numbered outlines (split.png in the palette)")
+            ->type_name("FILE");
+        swatch_command
+            .add_option("--width", words_.width, "How wide each fabric in the photos is (5 in, 12 cm)")
+            ->type_name("LENGTH");
+        swatch_command
+            .add_option("--ruler", words_.ruler,
+                        "What the ruler on your printed card measures, where it is not 6 in (5 7/8 in)")
+            ->type_name("LENGTH");
         add_running_options(swatch_command, words_);
         add_json(swatch_command, words_);
 
@@ -197,6 +217,11 @@ public:
             ->type_name("N");
         wall_command.add_flag("--no-open", words_.no_open, "Only tell the address, open no browser");
         add_running_options(wall_command, words_);
+
+        CLI::App& card_command = add("card", "A card to print, for photographing fabrics on", card);
+        card_command.add_option("--out", words_.out, "File for the page (card.pdf)")->type_name("FILE.pdf");
+        card_command.add_option("--paper", words_.paper, "letter or a4 (letter)")->type_name("PAPER");
+        card_command.add_flag("--small", words_.small, "A small card, to be laid on large pieces");
 
         CLI::App& check_command =
             add("check", "Is the plan readable, and can it be met? Says why not", check);

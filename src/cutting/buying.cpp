@@ -9,6 +9,8 @@
 #include "cutting/stock.h"
 #include "fault/fault.h"
 #include "layout/heap.h"
+#include "layout/kit.h"
+#include "layout/top.h"
 
 namespace motley::cutting {
 
@@ -60,24 +62,36 @@ private:
         return *each * units_of_cloth(buy, layout_.plan.measure);
     }
 
-    /// Empty where the cloth is too narrow. Strip sets are planned anew: on narrower cloth each gives fewer
-    /// sections.
+    /// Empty where the cloth is too narrow. Strip sets are planned anew, from the same fabrics: on narrower
+    /// cloth each gives fewer sections.
     std::map<palette::FabricId, Length> on_narrow_cloth() const {
         std::map<palette::FabricId, Length> narrow;
         try {
             layout::Layout anew;
             const bool sets = cutting_.take_off.strip_sets > 0;
-            if (sets) {
-                layout::Plan plan = layout_.plan;
-                plan.usable_width = list_.narrow_width;
-                anew = layout::heaped(plan, layout_.fabrics);
-            }
+            if (sets) anew = layout::heaped(plan_for_narrow_cloth(), layout_.fabrics);
             for (const FabricCuts& cuts : cutting_for(sets ? anew : layout_, list_.narrow_width).fabrics)
                 narrow[cuts.fabric] = cuts.buy;
         } catch (const Fault&) {
             narrow.clear();
         }
         return narrow;
+    }
+
+    /// Each role may take what it takes in this top, as evenly as can be.
+    layout::Plan plan_for_narrow_cloth() const {
+        layout::Plan plan = layout_.plan;
+        plan.usable_width = list_.narrow_width;
+        plan.counts.clear();
+        const layout::Kit kit = layout::make_kit(plan.sewn, plan.board().units(), layout_.plan.usable_width);
+        plan.roles.clear();
+        for (std::size_t s = 0; s < kit.slots.size(); ++s) {
+            const std::string& role = kit.roles[static_cast<std::size_t>(kit.slots[s].role)];
+            const std::string& id = layout_.fabrics[palette::index(layout_.assignment.slots.at(s))].id;
+            std::vector<std::string>& taken = plan.roles[role];
+            if (std::find(taken.begin(), taken.end(), id) == taken.end()) taken.push_back(id);
+        }
+        return plan;
     }
 
     void fabrics() {
@@ -145,8 +159,8 @@ private:
         list_.lines.push_back(std::move(line));
     }
 
-    Length layout_width() const { return finishing_.backing.width - asked().finish.backing.overhang * 2; }
-    Length layout_height() const { return finishing_.backing.height - asked().finish.backing.overhang * 2; }
+    Length layout_width() const { return Length::inches(layout::extent_of(layout_.plan).width); }
+    Length layout_height() const { return Length::inches(layout::extent_of(layout_.plan).height); }
 
     Length after_washing(Length bought) const {
         return Length{static_cast<std::int64_t>(static_cast<double>(bought.ticks) *

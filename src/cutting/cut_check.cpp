@@ -17,15 +17,24 @@ std::string size_of(const CutListPiece& piece, measure::System measure) {
     return fmt::format("{} x {}", sides[0], sides[1]);
 }
 
+bool fits(const CutListPiece& piece, const Sheet& sheet) {
+    return (piece.width <= sheet.width && piece.height <= sheet.length) ||
+           (piece.turn && piece.height <= sheet.width && piece.width <= sheet.length);
+}
+
 } // namespace
 
 std::string trouble_with_piece(const CutListPiece& piece, const CutList& list) {
     if (piece.width.ticks <= 0 || piece.height.ticks <= 0) return "a piece has no size";
     const Length narrow = piece.turn ? std::min(piece.width, piece.height) : piece.width;
     if (narrow <= list.usable_width) return {};
-    return fmt::format("a piece of {} is wider than the cloth, whose usable width is {}{}",
+    if (std::any_of(list.sheets.begin(), list.sheets.end(),
+                    [&](const Sheet& sheet) { return fits(piece, sheet); }))
+        return {};
+    return fmt::format("a piece of {} is wider than the cloth, whose usable width is {}{}{}",
                        size_of(piece, list.measure), measure::print(list.usable_width, list.measure),
-                       piece.turn ? ", even when turned" : " (it may not be turned)");
+                       piece.turn ? ", even when turned" : " (it may not be turned)",
+                       list.sheets.empty() ? "" : ", and fits none of the stock");
 }
 
 void check(const CutList& list) {

@@ -8,7 +8,7 @@ namespace motley::cutting {
 /// Most pieces a list may ask for in all.
 inline constexpr std::int64_t most_pieces = 1'000'000;
 
-/// Why a piece cannot be cut from cloth of this width, or empty.
+/// Why a piece can be cut neither from cloth of this width nor from a sheet, or empty.
 std::string trouble_with_piece(const CutListPiece& piece, const CutList& list);
 
 /// Throws Fault(Cause::input, "", ...) with everything that is wrong.

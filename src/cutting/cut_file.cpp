@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <set>
+
 #include "cutting/cut_check.h"
 #include "layout/complaints.h"
 #include "palette/palette.h"
@@ -122,13 +124,18 @@ private:
     CutListPiece read_piece(const Node& node) {
         node.allow_only({"name", "width", "height", "count", "turn"});
         CutListPiece piece;
-        piece.name = fmt::format("piece {}", list_.pieces.size() + 1);
+        piece.name = fmt::format("piece {}", ++numbered_);
         if (const auto name = node.find("name")) {
             piece.name = name->text();
             if (piece.name.empty() || piece.name.size() > longest_name)
                 name->refuse(fmt::format("found {}", in_quotes(piece.name)),
                              fmt::format("give a name of 1 to {} bytes", longest_name));
         }
+        // The plan tells pieces apart by their names alone.
+        if (!names_.insert(piece.name).second)
+            node.find("name").value_or(node).refuse(
+                fmt::format("another piece is named {} too", in_quotes(piece.name)),
+                "give each piece a name of its own, or one count to equal pieces");
         piece.width = palette::read_length(node.at("width"), list_.measure, smallest, longest_side);
         piece.height = palette::read_length(node.at("height"), list_.measure, smallest, longest_side);
         if (const auto count = node.find("count"))
@@ -142,6 +149,8 @@ private:
 
     const Node& root_;
     CutList list_;
+    std::set<std::string> names_;
+    int numbered_ = 0; ///< Pieces looked at.
     layout::Complaints complaints_;
 };
 

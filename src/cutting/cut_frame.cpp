@@ -84,6 +84,7 @@ Frame make_frame(const std::vector<Kind>& kinds, const Cloth& cloth, int stages,
     Frame frame;
     frame.stacks = stages == 3;
     frame.ticks_wide = cloth.across;
+    frame.ticks_high = cloth.most_high;
     frame.lies = ways_to_lie(kinds, cloth);
     if (frame.lies.empty()) return frame;
     std::vector<std::int64_t> wide, high;

@@ -38,15 +38,15 @@ struct Cloth {
 };
 
 struct Frame {
-    std::int64_t ticks_wide = 0;               ///< Of the cloth, exact.
-    std::int64_t unit_wide = 1, unit_high = 1; ///< Ticks.
-    int width = 0;                             ///< Of a strip's length, in units.
-    int height = 0;                            ///< The tallest strip looked at, in units.
-    bool stacks = true;                        ///< Three stages: a segment may hold several pieces.
-    bool exact = true;                         ///< No size was rounded.
-    std::vector<Lie> lies;                     ///< By width, then height.
-    std::vector<int> widths;                   ///< The different widths, rising.
-    std::vector<int> ends;                     ///< Lies of width c end here.
+    std::int64_t ticks_wide = 0, ticks_high = 0; ///< Of the cloth and the tallest strip, exact.
+    std::int64_t unit_wide = 1, unit_high = 1;   ///< Ticks.
+    int width = 0;                               ///< Of a strip's length, in units.
+    int height = 0;                              ///< The tallest strip looked at, in units.
+    bool stacks = true;                          ///< Three stages: a segment may hold several pieces.
+    bool exact = true;                           ///< No size was rounded.
+    std::vector<Lie> lies;                       ///< By width, then height.
+    std::vector<int> widths;                     ///< The different widths, rising.
+    std::vector<int> ends;                       ///< Lies of width c end here.
 };
 
 /// Lies that do not fit are left out; so are kinds that rounding down leaves without a size.

@@ -29,7 +29,8 @@ Cloth yardage(const CutList& list, const std::vector<Kind>& kinds) {
     const std::int64_t across = list.usable_width.ticks;
     double area = 0;
     std::int64_t tallest = 0;
-    for (const Kind& kind : kinds) {
+    for (const Kind& kind : kinds) { // What is wider than the cloth comes from sheets.
+        if (kind.width > across && !(kind.turn && kind.height <= across)) continue;
         area += static_cast<double>(kind.width) * static_cast<double>(kind.height) * kind.count;
         if (kind.width <= across) tallest = std::max(tallest, kind.height);
         if (kind.turn && kind.height <= across) tallest = std::max(tallest, kind.width);
@@ -129,6 +130,29 @@ double waste_share(const CutPlan& plan, const CutList& list) {
     return std::clamp(1 - used / whole, 0.0, 1.0);
 }
 
+/// The kinds with a count of nothing where they do not fit the yardage.
+std::vector<Kind> from_yardage(std::vector<Kind> kinds, const Frame& frame) {
+    std::vector<char> fits(kinds.size());
+    for (const Lie& lie : frame.lies) fits[static_cast<std::size_t>(lie.kind)] = 1;
+    for (std::size_t k = 0; k < kinds.size(); ++k)
+        if (!fits[k]) kinds[k].count = 0;
+    return kinds;
+}
+
+/// Pieces wider than the cloth for which the sheets were not enough.
+void refuse_left(const CutList& list, const std::vector<Kind>& kinds, const std::vector<int>& left) {
+    std::vector<Problem> problems;
+    for (std::size_t k = 0; k < left.size(); ++k)
+        if (left[k] > 0)
+            problems.push_back(
+                {list.pieces[static_cast<std::size_t>(kinds[k].pieces.front())].name,
+                 fmt::format("{} of {} pieces are wider than the cloth, whose usable width is {}, and no "
+                             "place was found for them on the stock",
+                             left[k], kinds[k].count, measure::print(list.usable_width, list.measure)),
+                 "ask for fewer or smaller ones, add stock, or take wider cloth"});
+    if (!problems.empty()) throw Fault(Cause::input, std::move(problems));
+}
+
 } // namespace
 
 Length usual_step(measure::System measure) {
@@ -144,28 +168,32 @@ CutPlan plan_cuts(const CutList& list) {
     const Cloth cloth = yardage(list, kinds);
     const Frame frame = make_frame(kinds, cloth, list.stages, Rounding::up);
     const Frame below = make_frame(kinds, cloth, list.stages, Rounding::down);
+    const std::vector<Kind> cloth_kinds = from_yardage(kinds, frame);
     std::vector<int> asked;
-    for (const Kind& kind : kinds) asked.push_back(kind.count);
+    for (const Kind& kind : cloth_kinds) asked.push_back(kind.count);
     Work work{search_work}, pricing{price_work};
     RowPlan best = quick_plan(frame, asked, area_values(frame, kinds.size()), work);
     const Stock stock(list, kinds);
-    const Prices prices = find_prices(below, stock.frames(Rounding::down), kinds, best.ticks, pricing);
+    const Prices prices = find_prices(below, stock.frames(Rounding::down), cloth_kinds, best.ticks, pricing);
     std::int64_t bound = prices.bound;
     const Goal goal{bound > 0 ? std::max(bound, purchase.as_dear(bound)) : 0, bound};
     Names names(list, kinds);
     CutPlan plan;
     if (list.sheets.empty()) {
         best = find_plan(frame, kinds, prices, std::move(best), goal, work);
+        best = shuffled_plan(frame, prices, std::move(best), goal);
         bound = settle(frame, kinds, prices, best, purchase);
     } else {
         StockPlan with = stock.plan(frame, kinds, prices, std::move(best), goal, work);
+        refuse_left(list, kinds, with.left);
         for (const SheetRows& one : with.sheets)
             for (int i = 0; i < one.times; ++i)
                 plan.sheets.push_back(
                     {one.sheet, one.along, names.strips(one.rows, stock.frame(one), one.along)});
         best = std::move(with.yardage);
         if (purchase.bought(bound) != purchase.bought(best.ticks))
-            bound = std::max(bound, bound_beside_stock(frame, below, kinds, stock, best.ticks, purchase));
+            bound =
+                std::max(bound, bound_beside_stock(frame, below, cloth_kinds, stock, best.ticks, purchase));
     }
     plan.strips = names.strips(best.rows, frame, false);
     if (best.ticks > 0) plan.length = Length{best.ticks} + list.ends;

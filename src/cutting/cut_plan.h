@@ -81,7 +81,8 @@ struct CutPlan {
 /// Looks for the least `buy`, then the least `length` (and so the least waste), then the fewest different
 /// strips and segments; tall strips that can be parted without loss come as low ones. Throws
 /// Fault(Cause::input, "", ...) naming all that is wrong: no usable width, a piece wider than that however it
-/// lies, a size or count below 1, more than 1,000,000 pieces in all, `stages` other than 2 or 3.
+/// lies that fits no sheet either, or not often enough, a size or count below 1, more than 1,000,000 pieces
+/// in all, `stages` other than 2 or 3.
 CutPlan plan_cuts(const CutList& list);
 
 /// The step that holds where a list says none: 1/8 yd, metric 10 cm.

@@ -10,6 +10,7 @@
 #include "cutting/cut_beam.h"
 #include "cutting/cut_dive.h"
 #include "cutting/cut_shelves.h"
+#include "cutting/cut_shuffle.h"
 #include "fault/fault.h"
 
 namespace motley::cutting {
@@ -18,6 +19,8 @@ namespace {
 
 /// What a first plan may cost.
 constexpr std::int64_t quick_work = 60'000'000;
+/// What is left to mend after chance may cost so much.
+constexpr std::int64_t mending_work = 40'000'000;
 
 std::size_t segments(const RowPlan& plan) {
     std::size_t sum = 0;
@@ -53,6 +56,13 @@ std::vector<std::int64_t> tilted(const Frame& frame, const std::vector<std::int6
     for (std::size_t k = 0; k < values.size(); ++k)
         values[k] += values[k] / 100 * percent * (height[k] * 1000 / tallest) / 1000;
     return values;
+}
+
+/// The prices, but never nothing: every piece must be wanted.
+std::vector<std::int64_t> wanted(const Prices& prices, const std::vector<std::int64_t>& area) {
+    std::vector<std::int64_t> guide = prices.values;
+    for (std::size_t k = 0; k < guide.size(); ++k) guide[k] = std::max(guide[k], area[k] / 4 + 1);
+    return guide;
 }
 
 /// Takes some strips back and plans their pieces anew.
@@ -134,6 +144,31 @@ private:
 
 } // namespace
 
+std::vector<Row> one_by_one(const RowPlan& plan) {
+    std::vector<Row> rows;
+    for (const RowTimes& one : plan.rows)
+        rows.insert(rows.end(), static_cast<std::size_t>(one.times), one.row);
+    return rows;
+}
+
+RowPlan gathered(std::vector<Row> rows) {
+    RowPlan plan;
+    const auto alike = [](const Row& a, const Row& b) {
+        return std::equal(a.segments.begin(), a.segments.end(), b.segments.begin(), b.segments.end(),
+                          [](const RowSegment& x, const RowSegment& y) { return x.lies == y.lies; });
+    };
+    for (Row& row : rows) {
+        plan.ticks += row.ticks_high;
+        const auto same = std::find_if(plan.rows.begin(), plan.rows.end(),
+                                       [&](const RowTimes& one) { return alike(one.row, row); });
+        if (same != plan.rows.end())
+            ++same->times;
+        else
+            plan.rows.push_back({std::move(row), 1});
+    }
+    return plan;
+}
+
 bool better(const RowPlan& a, const RowPlan& b) {
     if (a.ticks != b.ticks) return a.ticks < b.ticks;
     const std::size_t looks_a = different(a), looks_b = different(b);
@@ -160,13 +195,12 @@ RowPlan find_plan(const Frame& frame, const std::vector<Kind>& kinds, const Pric
         if (best.ticks <= goal.enough) work.left = std::min(work.left, work.left / 4);
     };
     const std::vector<std::int64_t> area = area_values(frame, asked.size());
-    std::vector<std::int64_t> guide = prices.values; // Never nothing: every piece must be wanted.
-    for (std::size_t k = 0; k < guide.size(); ++k) guide[k] = std::max(guide[k], area[k] / 4 + 1);
+    const std::vector<std::int64_t> guide = wanted(prices, area);
     std::vector<std::int64_t> mixed = guide;
     for (std::size_t k = 0; k < mixed.size(); ++k) mixed[k] = (guide[k] + area[k]) / 2 + 1;
     constexpr std::array<int, 4> tilts{0, 8, 25, 60};
     for (const int nodes : {2, 8}) {
-        for (const std::vector<std::int64_t>* base : {&std::as_const(guide), &std::as_const(mixed)})
+        for (const std::vector<std::int64_t>* base : {&guide, &std::as_const(mixed)})
             for (const int tilt : tilts) {
                 if (work.spent() || best.ticks <= goal.least) return best;
                 const std::vector<std::int64_t> values = tilted(frame, *base, tilt);
@@ -189,6 +223,37 @@ RowPlan find_plan(const Frame& frame, const std::vector<Kind>& kinds, const Pric
         settle();
     }
     return best;
+}
+
+std::int64_t shuffling_work(std::int64_t pieces, std::int64_t ticks, const Goal& goal) {
+    constexpr std::int64_t for_few = 20'000; // Times the square of the pieces: as many pairs to try.
+    constexpr std::int64_t most_hopeful = 100'000'000, most_tidying = 20'000'000;
+    pieces = std::min<std::int64_t>(pieces, 1000);
+    return std::min(pieces * pieces * for_few, ticks > goal.enough ? most_hopeful : most_tidying);
+}
+
+RowPlan shuffled_plan(const Frame& frame, const Prices& prices, RowPlan plan, const Goal& goal) {
+    std::int64_t strips = 0, pieces = 0;
+    for (const RowTimes& one : plan.rows) {
+        strips += one.times;
+        for (const RowSegment& segment : one.row.segments)
+            pieces += one.times * static_cast<std::int64_t>(segment.lies.size());
+    }
+    if (plan.ticks <= goal.least || strips > static_cast<std::int64_t>(most_shuffled)) return plan;
+    Work work{shuffling_work(pieces, plan.ticks, goal)};
+    const std::size_t kinds = prices.values.size();
+    const Load load =
+        shuffled(frame, {}, {{}, one_by_one(plan), std::vector<int>(kinds, 0)}, goal.least, work);
+    if (load.ticks() >= plan.ticks) return plan;
+    return mended(frame, prices, gathered(load.yardage), goal);
+}
+
+RowPlan mended(const Frame& frame, const Prices& prices, RowPlan plan, const Goal& goal) {
+    const std::vector<std::int64_t> guide = wanted(prices, area_values(frame, prices.values.size()));
+    Work work{mending_work};
+    for (const std::size_t size : {2U, 3U})
+        Mending(frame, guide, guide, work).improve(plan, size, goal.least);
+    return gathered(one_by_one(plan));
 }
 
 } // namespace motley::cutting

@@ -20,6 +20,10 @@ struct RowPlan {
     std::int64_t ticks = 0; ///< Of all strips.
 };
 
+/// Strips one by one, and gathered again.
+std::vector<Row> one_by_one(const RowPlan& plan);
+RowPlan gathered(std::vector<Row> rows);
+
 /// Which of two plans for the same pieces is better: shorter, then fewer different strips, then fewer
 /// segments.
 bool better(const RowPlan& a, const RowPlan& b);
@@ -36,5 +40,15 @@ struct Goal {
 /// The best plan found for what is asked; at least as good as `start`, a complete plan.
 RowPlan find_plan(const Frame& frame, const std::vector<Kind>& kinds, const Prices& prices, RowPlan start,
                   const Goal& goal, Work& work);
+
+/// What chance may cost for so many pieces in a plan of so many ticks: more where less may be bought than
+/// where only a shorter plan is to be had.
+std::int64_t shuffling_work(std::int64_t pieces, std::int64_t ticks, const Goal& goal);
+
+/// The plan after chance has had its turn (`cut_shuffle.h`); never longer.
+RowPlan shuffled_plan(const Frame& frame, const Prices& prices, RowPlan plan, const Goal& goal);
+
+/// Some strips at a time planned anew; never longer.
+RowPlan mended(const Frame& frame, const Prices& prices, RowPlan plan, const Goal& goal);
 
 } // namespace motley::cutting

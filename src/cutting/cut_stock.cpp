@@ -6,6 +6,7 @@
 #include <optional>
 
 #include "cutting/cut_sheet.h"
+#include "cutting/cut_shuffle.h"
 
 namespace motley::cutting {
 
@@ -120,11 +121,115 @@ std::vector<Kind> Stock::not_given(std::vector<Kind> kinds, Work& work) const {
     return kinds;
 }
 
+namespace {
+
+/// Which kinds fit the yardage.
+std::vector<bool> on_yardage(const Frame& yardage, std::size_t kinds) {
+    std::vector<bool> fits(kinds, false);
+    for (const Lie& lie : yardage.lies) fits[static_cast<std::size_t>(lie.kind)] = true;
+    return fits;
+}
+
+/// Parts of `left`: what has to be cut from sheets (or from the yardage).
+std::vector<int> only(std::vector<int> left, const std::vector<bool>& fits, bool from_yardage) {
+    for (std::size_t k = 0; k < left.size(); ++k)
+        if (fits[k] != from_yardage) left[k] = 0;
+    return left;
+}
+
+/// By area, but what fits the sheets alone is worth far more.
+std::vector<std::int64_t> stock_values(const Frame& yardage, const std::vector<Kind>& kinds,
+                                       const std::vector<bool>& fits) {
+    constexpr double far_more = 50;
+    std::vector<std::int64_t> area = area_values(yardage, kinds.size());
+    for (std::size_t k = 0; k < kinds.size(); ++k)
+        if (!fits[k])
+            area[k] = static_cast<std::int64_t>(
+                far_more * static_cast<double>(value_scale) * static_cast<double>(kinds[k].width) *
+                static_cast<double>(kinds[k].height) / static_cast<double>(yardage.ticks_wide) /
+                static_cast<double>(yardage.unit_high));
+    return area;
+}
+
+int count_of(const std::vector<int>& left) {
+    return std::accumulate(left.begin(), left.end(), 0);
+}
+
+bool same_cuts(const LoadedSheet& a, const LoadedSheet& b) {
+    if (a.sheet != b.sheet || a.frame != b.frame || a.rows.size() != b.rows.size()) return false;
+    for (std::size_t r = 0; r < a.rows.size(); ++r) {
+        const auto& x = a.rows[r].segments;
+        const auto& y = b.rows[r].segments;
+        if (!std::equal(x.begin(), x.end(), y.begin(), y.end(),
+                        [](const RowSegment& s, const RowSegment& t) { return s.lies == t.lies; }))
+            return false;
+    }
+    return true;
+}
+
+} // namespace
+
+void Stock::shuffle(StockPlan& plan, std::int64_t pieces, const Frame& yardage, const Prices& prices,
+                    const Goal& goal) const {
+    Load load{{}, one_by_one(plan.yardage), plan.left};
+    std::vector<int> unused;
+    std::size_t copies = load.yardage.size();
+    for (const SheetFrames& sheet : up_) {
+        unused.push_back(sheet.frames.empty() ? 0 : sheet.count);
+        copies += static_cast<std::size_t>(unused.back());
+    }
+    if (copies > most_shuffled) return;
+    for (const SheetRows& one : plan.sheets) {
+        std::vector<Row> rows;
+        for (const RowTimes& row : one.rows)
+            rows.insert(rows.end(), static_cast<std::size_t>(row.times), row.row);
+        load.sheets.insert(load.sheets.end(), static_cast<std::size_t>(one.times),
+                           {one.sheet, one.frame, rows});
+        unused[static_cast<std::size_t>(one.sheet)] -= one.times;
+    }
+    for (std::size_t s = 0; s < unused.size(); ++s)
+        load.sheets.insert(load.sheets.end(), static_cast<std::size_t>(unused[s]),
+                           {static_cast<int>(s), 0, {}});
+    const bool stuck = !nothing(plan.left);
+    Work work{
+        shuffling_work(pieces, stuck ? std::numeric_limits<std::int64_t>::max() : plan.yardage.ticks, goal)};
+    load = shuffled(yardage, up_, std::move(load), goal.least, work);
+    if (!stuck && load.ticks() >= plan.yardage.ticks) return;
+    plan.sheets.clear();
+    std::stable_sort(load.sheets.begin(), load.sheets.end(),
+                     [](const LoadedSheet& a, const LoadedSheet& b) { return a.sheet < b.sheet; });
+    const LoadedSheet* before = nullptr;
+    for (const LoadedSheet& one : load.sheets) {
+        if (one.rows.empty()) continue;
+        if (before && same_cuts(*before, one)) {
+            ++plan.sheets.back().times;
+            continue;
+        }
+        before = &one;
+        plan.sheets.push_back(
+            {one.sheet, one.frame,
+             along_[static_cast<std::size_t>(one.sheet)][static_cast<std::size_t>(one.frame)], 1,
+             gathered(one.rows).rows});
+    }
+    plan.yardage = mended(yardage, prices, gathered(load.yardage), goal);
+    plan.left = std::move(load.left);
+}
+
 StockPlan Stock::plan(const Frame& yardage, const std::vector<Kind>& kinds, const Prices& prices,
                       RowPlan start, const Goal& goal, Work& work) const {
+    StockPlan plan = chosen(yardage, kinds, prices, std::move(start), goal, work);
+    std::int64_t pieces = 0;
+    for (const Kind& kind : kinds) pieces += kind.count;
+    if (!nothing(plan.left) || plan.yardage.ticks > goal.least) shuffle(plan, pieces, yardage, prices, goal);
+    return plan;
+}
+
+StockPlan Stock::chosen(const Frame& yardage, const std::vector<Kind>& kinds, const Prices& prices,
+                        RowPlan start, const Goal& goal, Work& work) const {
     std::vector<int> asked;
     for (const Kind& kind : kinds) asked.push_back(kind.count);
-    const std::vector<std::int64_t> area = area_values(yardage, asked.size());
+    const std::vector<bool> fits = on_yardage(yardage, asked.size());
+    const std::vector<std::int64_t> area = stock_values(yardage, kinds, fits);
     std::vector<std::int64_t> priced = prices.values, mixed = prices.values;
     for (std::size_t k = 0; k < area.size(); ++k) {
         priced[k] = std::max(priced[k], area[k] / 4 + 1);
@@ -138,26 +243,36 @@ StockPlan Stock::plan(const Frame& yardage, const std::vector<Kind>& kinds, cons
 
     struct Try {
         StockPlan plan;
-        std::vector<int> left;
+        std::vector<int> left; ///< For the yardage.
+        int stuck = 0;
     };
-    std::vector<Try> tries{{{{}, std::move(start)}, asked}};
+    std::vector<Try> tries;
+    const auto add = [&](StockPlan plan, std::vector<int> left) {
+        plan.left = only(left, fits, false);
+        const int stuck = count_of(plan.left);
+        tries.push_back({std::move(plan), only(std::move(left), fits, true), stuck});
+    };
+    add({{}, std::move(start), {}}, asked);
     for (const std::vector<std::int64_t>& values : {priced, mixed, area})
         for (const std::vector<std::size_t>& order : {small_first, large_first}) {
-            Try one;
+            std::vector<int> left;
             Work share{std::min(work.left, filling_work)};
             const std::int64_t given = share.left;
-            one.plan = filled(asked, values, order, one.left, share);
+            StockPlan plan = filled(asked, values, order, left, share);
+            add(std::move(plan), std::move(left));
             work.spend(given - share.left);
+            Try& one = tries.back();
             if (!nothing(one.left)) one.plan.yardage = quick_plan(yardage, one.left, area, work);
-            tries.push_back(std::move(one));
         }
     // The better ones get the more thorough search; of equals the one that cuts fewer sheets.
     std::stable_sort(tries.begin(), tries.end(), [](const Try& a, const Try& b) {
+        if (a.stuck != b.stuck) return a.stuck < b.stuck;
         return a.plan.yardage.ticks != b.plan.yardage.ticks ? a.plan.yardage.ticks < b.plan.yardage.ticks
                                                             : a.plan.sheets.size() < b.plan.sheets.size();
     });
     std::optional<StockPlan> best;
-    for (std::size_t t = 0; t < std::min<std::size_t>(tries.size(), 3); ++t) {
+    const int stuck = tries.front().stuck;
+    for (std::size_t t = 0; t < std::min<std::size_t>(tries.size(), 3) && tries[t].stuck == stuck; ++t) {
         if (best && best->yardage.ticks <= goal.least) break;
         Work share{work.left / 2};
         const std::int64_t given = share.left;

@@ -19,6 +19,7 @@ struct SheetRows {
 struct StockPlan {
     std::vector<SheetRows> sheets; ///< In the order of CutList::sheets.
     RowPlan yardage;               ///< For what the sheets do not give.
+    std::vector<int> left;         ///< Per kind, what fits the sheets alone and found no place there.
 };
 
 class Stock {
@@ -37,13 +38,18 @@ public:
     /// The kinds with what remains of each even if all sheets gave nothing else.
     std::vector<Kind> not_given(std::vector<Kind> kinds, Work& work) const;
 
-    /// The best found; `start` is a plan without the sheets.
+    /// The best found; `start` is a plan without the sheets for all that fits the yardage.
     StockPlan plan(const Frame& yardage, const std::vector<Kind>& kinds, const Prices& prices, RowPlan start,
                    const Goal& goal, Work& work) const;
 
 private:
     StockPlan filled(const std::vector<int>& asked, const std::vector<std::int64_t>& values,
                      const std::vector<std::size_t>& order, std::vector<int>& left, Work& work) const;
+
+    StockPlan chosen(const Frame& yardage, const std::vector<Kind>& kinds, const Prices& prices,
+                     RowPlan start, const Goal& goal, Work& work) const;
+    void shuffle(StockPlan& plan, std::int64_t pieces, const Frame& yardage, const Prices& prices,
+                 const Goal& goal) const;
 
     std::vector<SheetFrames> up_, down_;
     std::vector<std::vector<bool>> along_; ///< Per sheet, of its frames.

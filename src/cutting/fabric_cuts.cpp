@@ -131,7 +131,9 @@ private:
         const Length joint = layout_.plan.seam * 2, across = cutting_.usable_width;
         const std::int64_t strips = (total - joint).ticks / (across - joint).ticks +
                                     ((total - joint).ticks % (across - joint).ticks != 0);
-        const Length rest = total - (across - joint) * (strips - 1);
+        // A sliver would be all seam: the last strip is left longer than it need be.
+        const Length least = std::min(across, Length{Length::per_inch * 8});
+        const Length rest = std::max(least, total - (across - joint) * (strips - 1));
         const std::string name =
             cutting_.take_off.needs[static_cast<std::size_t>(run.front())].name + ", to be joined";
         if (strips > 1) add(run.front(), name, across, wide, static_cast<int>(strips - 1), false);

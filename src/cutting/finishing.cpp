@@ -18,6 +18,13 @@ std::int64_t up(std::int64_t many, std::int64_t per) {
     return (many + per - 1) / per;
 }
 
+/// Backing and batting are cut by eye: what lies between a ruler's marks goes up to the next 1/8 in.
+Length to_a_mark(Length length) {
+    const bool on_one =
+        length.ticks % (Length::per_inch / 8) == 0 || length.ticks % Length::per_millimetre == 0;
+    return on_one ? length : measure::round_up(length, Length{Length::per_inch / 8});
+}
+
 } // namespace
 
 Length binding_length(Length width, Length height) {
@@ -47,8 +54,8 @@ Length to_buy(Length length, const layout::Cloth& cloth) {
 BackingPlan backing_for(Length width, Length height, const layout::Backing& backing,
                         const layout::Cloth& cloth) {
     BackingPlan plan;
-    plan.width = width + backing.overhang * 2;
-    plan.height = height + backing.overhang * 2;
+    plan.width = to_a_mark(width + backing.overhang * 2);
+    plan.height = to_a_mark(height + backing.overhang * 2);
     const Length joint = backing.seam * 2;
     if (joint >= backing.width)
         throw Fault(Cause::input, "", "the backing's seam allowances are wider than its cloth",
@@ -76,8 +83,8 @@ FinishingPlan finishing_for(Length width, Length height, const layout::Finish& f
     plan.binding.length = finish.binding.width * plan.binding.strips + cloth.ends;
     plan.binding.buy = to_buy(plan.binding.length, cloth);
     plan.backing = backing_for(width, height, finish.backing, cloth);
-    plan.batting_width = width + finish.batting_overhang * 2;
-    plan.batting_height = height + finish.batting_overhang * 2;
+    plan.batting_width = to_a_mark(width + finish.batting_overhang * 2);
+    plan.batting_height = to_a_mark(height + finish.batting_overhang * 2);
     return plan;
 }
 

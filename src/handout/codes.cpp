@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 #include <tuple>
 
 namespace motley::handout {
@@ -13,12 +14,14 @@ constexpr std::size_t few_fabrics = 3;
 
 } // namespace
 
-Codes::Codes(const Material& material) : rows_(material.assembly.rows) {
-    for (const assembly::MakingCard& card : material.assembly.cards.makings)
-        for (const int cell : card.cells) pile_of_cell_[cell] = card.number;
+Codes::Codes(const Material& material) : rows_(material.assembly.rows), cards_(material.assembly.cards) {
     for (const assembly::Kind& kind : rows_.kinds)
         numbers_ = numbers_ || (kind.part == layout::Part::unit && kind.fabrics.size() > few_fabrics);
     numbers_ = numbers_ && !piles();
+}
+
+bool Codes::from_pile(const assembly::Place& place) const {
+    return piles() && rows_.kinds.at(static_cast<std::size_t>(place.kind)).part == layout::Part::unit;
 }
 
 std::string Codes::of_kind(int kind) const {
@@ -27,24 +30,27 @@ std::string Codes::of_kind(int kind) const {
 }
 
 std::string Codes::of(const assembly::Place& place) const {
-    const auto pile = pile_of_cell_.find(place.cell);
-    const bool unit = rows_.kinds.at(static_cast<std::size_t>(place.kind)).part == layout::Part::unit;
-    if (unit && pile != pile_of_cell_.end()) return std::to_string(pile->second);
-    return of_kind(place.kind);
+    return from_pile(place) ? cards_.codes.at(static_cast<std::size_t>(place.cell)) : of_kind(place.kind);
 }
 
 std::string Codes::picks(const assembly::Row& row) const {
-    std::map<std::tuple<bool, int, std::string>, int> counts; // Units first, in the order of their numbers.
-    for (const assembly::Place& place : row.places) {
-        const assembly::Kind& kind = rows_.kinds.at(static_cast<std::size_t>(place.kind));
-        const bool unit = kind.part == layout::Part::unit;
-        const auto pile = pile_of_cell_.find(place.cell);
-        const bool from_pile = unit && pile != pile_of_cell_.end();
-        ++counts[{!unit, from_pile ? pile->second : place.kind, unit ? of(place) : kind.name}];
-    }
+    // Units first, in the order of their numbers: "2", "10-1", "10-3".
+    std::map<std::tuple<bool, std::size_t, std::string, int>, int> counts;
     std::vector<std::string> words;
-    for (const auto& [what, count] : counts)
-        words.push_back(fmt::format("{} × {}", count, std::get<2>(what)));
+    for (const assembly::Place& place : row.places) {
+        const bool pile = from_pile(place);
+        const std::string code = pile ? of(place) : std::string();
+        const bool unit = rows_.kinds.at(static_cast<std::size_t>(place.kind)).part == layout::Part::unit;
+        ++counts[{!unit, std::min(code.find('-'), code.size()), code, pile ? 0 : place.kind}];
+    }
+    for (const auto& [what, count] : counts) {
+        const auto& [other, digits, code, number] = what;
+        const assembly::Kind& kind = rows_.kinds.at(static_cast<std::size_t>(number));
+        words.push_back(fmt::format("{} × {}", count,
+                                    !code.empty() ? code
+                                    : other       ? kind.name
+                                                  : of_kind(number)));
+    }
     return fmt::format("{}", fmt::join(words, ", "));
 }
 

@@ -1,8 +1,8 @@
 #pragma once
 /// What the lists of rows call each thing: by its fabrics' letters where those are few, else by a number: the
-/// pile it comes from, or a number of its own that a table explains. Private to this folder.
+/// pile it comes from and which of its units it is, or a number of its own that a table explains. Private to
+/// this folder.
 
-#include <map>
 #include <string>
 #include <vector>
 
@@ -16,7 +16,7 @@ public:
 
     std::string of(const assembly::Place& place) const;
     std::string of_kind(int kind) const; ///< As in a table of kinds.
-    bool piles() const { return !pile_of_cell_.empty(); }
+    bool piles() const { return !cards_.makings.empty(); }
     bool numbers() const { return numbers_; } ///< Units have too many fabrics to spell them out.
 
     /// "3 × A, 2 × B/C, 1 × cornerstone D": adds up to the row.
@@ -25,8 +25,10 @@ public:
     std::string sequence(const assembly::Row& row) const;
 
 private:
+    bool from_pile(const assembly::Place& place) const;
+
     const assembly::Rows& rows_;
-    std::map<int, int> pile_of_cell_;
+    const assembly::Cards& cards_;
     bool numbers_ = false;
 };
 

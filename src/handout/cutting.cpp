@@ -34,13 +34,47 @@ std::vector<EqualSheets> equal_sheets(const FabricCuts& cuts) {
     return groups;
 }
 
+/// What is cut, exactly; equal for fabrics that are cut alike.
+std::string spelled(const std::vector<cutting::Strip>& strips) {
+    std::string words;
+    for (const cutting::Strip& strip : strips) {
+        words += fmt::format("|{}:", strip.height.ticks);
+        for (const cutting::Segment& segment : strip.segments) {
+            words += fmt::format(" {}", segment.width.ticks);
+            for (const cutting::LaidPiece& laid : segment.pieces)
+                words += fmt::format("/{}{}", laid.piece, laid.turned ? "t" : "");
+        }
+    }
+    return words;
+}
+
+/// One card for fabrics that are cut alike.
 class FabricCard {
 public:
-    FabricCard(const Writer& writer, const FabricCuts& cuts) : writer_(writer), cuts_(cuts) {}
+    FabricCard(const Writer& writer, const FabricCuts& cuts)
+        : writer_(writer), cuts_(cuts), fabrics_{cuts.fabric} {}
+
+    void join(palette::FabricId fabric) { fabrics_.push_back(fabric); }
+
+    /// Cards with one likeness say and draw the same.
+    std::string likeness() const {
+        std::string words = fmt::format("{} {}", cuts_.buy.ticks, remarks());
+        for (std::size_t p = 0; p < cuts_.list.pieces.size(); ++p) words += "|" + piece(p);
+        for (const EqualSheets& group : equal_sheets(cuts_)) {
+            const cutting::Sheet& sheet = sheet_of(group);
+            words += fmt::format("#{} {} {} {} {}", group.count, sheet.name, sheet.width.ticks,
+                                 sheet.length.ticks, group.cuts->along) +
+                     spelled(group.cuts->strips);
+        }
+        return words + "#" + spelled(cuts_.plan.strips);
+    }
 
     std::vector<BlockPtr> words(double width) const {
         std::vector<BlockPtr> blocks;
-        blocks.push_back(title(width));
+        if (fabrics_.size() == 1)
+            blocks.push_back(title(width));
+        else
+            shared_title(width, blocks);
         for (std::size_t p = 0; p < cuts_.list.pieces.size(); ++p)
             blocks.push_back(line(render::piece_letter(static_cast<int>(p)), piece(p), width));
         int number = 0;
@@ -63,9 +97,9 @@ public:
         };
         for (const EqualSheets& group : equal_sheets(cuts_)) {
             const cutting::Sheet& sheet = sheet_of(group);
-            const std::string words = group.count == 1
-                                          ? capital(sheet.name)
-                                          : fmt::format("{}, cut alike", counted(group.count, sheet.name));
+            const std::string words =
+                group.count == 1 ? capital(said_stock(sheet.name))
+                                 : fmt::format("{}, cut alike", counted_stock(group.count, sheet.name));
             parts.push_back(render::ornament(width, type * 1.3, [words, type](render::Canvas& canvas) {
                 canvas.write({0, 0}, words, {.size = type, .ink = render::inks::quiet});
             }));
@@ -77,7 +111,7 @@ public:
         return {.width = width,
                 .height = all->height(),
                 .draw = [all](render::Canvas& canvas) { all->draw(canvas); },
-                .alt = fmt::format("Cutting diagram of {}. {}", writer_.fabric(cuts_.fabric).name, spoken())};
+                .alt = fmt::format("Cutting diagram of {}. {}", names(), spoken())};
     }
 
 private:
@@ -88,18 +122,53 @@ private:
         return writer_.of.cutting.take_off.needs.at(static_cast<std::size_t>(cuts_.need_of.at(piece)));
     }
 
+    std::string names() const {
+        std::vector<std::string> all;
+        for (const palette::FabricId fabric : fabrics_) all.push_back(writer_.fabric(fabric).name);
+        return fmt::format("{}", fmt::join(all, ", "));
+    }
+
+    BlockPtr chip(palette::FabricId fabric, double side) const {
+        return render::ornament(side, side, [swatch = writer_.swatch(fabric), side](render::Canvas& canvas) {
+            draw_swatch(canvas, swatch, {0, 0}, side);
+        });
+    }
+
+    /// How many, how much of each; their chips in rows; their names.
+    void shared_title(double width, std::vector<BlockPtr>& blocks) const {
+        const render::PageTypes& types = writer_.pages.types();
+        render::Type plain = types.heading;
+        plain.bold = false;
+        blocks.push_back(render::text_block(
+            render::strong(fmt::format("{} fabrics cut alike", fabrics_.size()))
+                .add(cuts_.buy.ticks > 0 ? fmt::format(", {} of each", writer_.cloth(cuts_.buy))
+                                         : ", all on hand"),
+            plain, width, "H3"));
+        const double side = types.heading.size * 1.5, gap = types.heading.size * 0.35;
+        const auto in_row = std::max<std::size_t>(1, static_cast<std::size_t>((width + gap) / (side + gap)));
+        Text list;
+        for (std::size_t from = 0; from < fabrics_.size(); from += in_row) {
+            std::vector<BlockPtr> row;
+            for (std::size_t i = from; i < std::min(from + in_row, fabrics_.size()); ++i)
+                row.push_back(chip(fabrics_[i], side));
+            blocks.push_back(render::beside(std::move(row), gap));
+        }
+        for (std::size_t i = 0; i < fabrics_.size(); ++i)
+            list.strong(writer_.letter(fabrics_[i]))
+                .add(fmt::format(" {}{}", writer_.fabric(fabrics_[i]).name,
+                                 i + 1 < fabrics_.size() ? ", " : ". Of each:"));
+        blocks.push_back(render::text_block(std::move(list), types.body, width));
+    }
+
     BlockPtr title(double width) const {
         const render::Type& type = writer_.pages.types().heading;
         const double side = type.size * 1.5, indent = side + type.size * 0.6;
-        const render::Swatch swatch = writer_.swatch(cuts_.fabric);
         Text words = render::strong(writer_.fabric(cuts_.fabric).name);
         render::Type plain = type;
         plain.bold = false;
         words.add(cuts_.buy.ticks > 0 ? ", " + writer_.cloth(cuts_.buy) : ", on hand");
         std::vector<BlockPtr> both;
-        both.push_back(render::ornament(side, side, [swatch, side](render::Canvas& canvas) {
-            draw_swatch(canvas, swatch, {0, 0}, side);
-        }));
+        both.push_back(chip(cuts_.fabric, side));
         both.push_back(render::text_block(std::move(words), plain, width - indent, "H3"));
         return render::beside(std::move(both), type.size * 0.6);
     }
@@ -131,7 +200,6 @@ private:
                                  need.cut_into * piece.count);
         }
         if (need.spare() > 0 && piece.count == need.count) words += fmt::format(", {} spare", need.spare());
-        if (!piece.turn && writer_.fabric(cuts_.fabric).one_way) words += "; the print stands upright";
         return words;
     }
 
@@ -161,9 +229,10 @@ private:
     std::string from_sheet(const EqualSheets& group) const {
         const cutting::Sheet& sheet = sheet_of(group);
         const bool one = group.count == 1;
-        const std::string which = fmt::format("{} {}, {}", one ? "the" : "each of the",
-                                              one ? sheet.name : counted(group.count, sheet.name),
-                                              writer_.sides(sheet.width, sheet.length));
+        const std::string which =
+            fmt::format("{} {}, {}", one ? "the" : "each of the",
+                        one ? said_stock(sheet.name) : counted_stock(group.count, sheet.name),
+                        writer_.sides(sheet.width, sheet.length));
         const cutting::Strip& first = group.cuts->strips.front();
         if (group.cuts->strips.size() == 1 && !group.cuts->along && first.height == sheet.length) {
             const bool whole = first.segments.size() == 1 && first.segments[0].pieces.size() == 1 &&
@@ -183,6 +252,10 @@ private:
     std::string remarks() const {
         std::string words;
         words += joins();
+        if (writer_.fabric(cuts_.fabric).one_way)
+            words +=
+                "One-way print: no piece is turned on the cloth; what lies sideways in the quilt shows it "
+                "sideways. ";
         if (cuts_.buy.ticks > 0) {
             if (const int waste = static_cast<int>(cuts_.plan.waste_share * 100 + 0.5); waste > 0)
                 words += fmt::format("Offcuts: {} percent of the length cut. ", waste);
@@ -223,7 +296,31 @@ private:
 
     const Writer& writer_;
     const FabricCuts& cuts_;
+    std::vector<palette::FabricId> fabrics_; ///< By letter.
 };
+
+/// In the order of the letters, a shared one where its first comes.
+std::vector<FabricCard> cards_of(const Writer& writer) {
+    std::vector<const FabricCuts*> order;
+    for (const FabricCuts& cuts : writer.of.cutting.fabrics) order.push_back(&cuts);
+    std::sort(order.begin(), order.end(), [&](const FabricCuts* a, const FabricCuts* b) {
+        return writer.rank(a->fabric) < writer.rank(b->fabric);
+    });
+    std::vector<FabricCard> cards;
+    std::map<std::string, std::size_t> known;
+    for (const FabricCuts* cuts : order) {
+        const FabricCard card(writer, *cuts);
+        const std::string likeness = card.likeness();
+        const auto same = known.find(likeness);
+        if (same != known.end()) {
+            cards[same->second].join(cuts->fabric);
+            continue;
+        }
+        known[likeness] = cards.size();
+        cards.push_back(card);
+    }
+    return cards;
+}
 
 } // namespace
 
@@ -231,7 +328,9 @@ void write_cutting(const Writer& writer) {
     render::Pages& pages = writer.pages;
     pages.part(names::cutting);
     pages.say(
-        "Each fabric has its card: the pieces with their small letters, then the cuts in the order in which "
+        "Each fabric has its card, or shares one with others that are cut alike; the cards come in the order "
+        "of the letters. On each are the pieces with their small letters, then the cuts in the order in "
+        "which "
         "they are made, the widest strip first. The drawings are to scale; what is hatched is left over. "
         "What is on hand is cut before anything that is bought.");
     if (const measure::Length ends = writer.plan().making_up.cloth.ends; ends.ticks > 0)
@@ -240,11 +339,9 @@ void write_cutting(const Writer& writer) {
     pages.caution(
         "Close the rotary cutter at every pause, cut away from your hand with your fingers off the "
         "ruler's edge, and keep it out of children's reach.");
-    for (const FabricCuts& cuts : writer.of.cutting.fabrics) {
-        const FabricCard card(writer, cuts);
+    for (const FabricCard& card : cards_of(writer))
         pages.card([&](double width) { return card.words(width); },
                    [&](double width) { return card.drawing(width); });
-    }
 }
 
 } // namespace motley::handout

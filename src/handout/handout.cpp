@@ -18,6 +18,14 @@ std::string capital(std::string words) {
     return words;
 }
 
+std::string said_stock(const std::string& name) {
+    return name == "yardage" ? "length of cloth" : name;
+}
+
+std::string counted_stock(int count, const std::string& name) {
+    return name == "yardage" ? counted(count, "length of cloth", "lengths of cloth") : counted(count, name);
+}
+
 Writer::Writer(const Material& material, render::Pages& onto)
     : of(material), pages(onto), top(layout::top_of(material.layout)) {}
 
@@ -27,6 +35,11 @@ const palette::Fabric& Writer::fabric(palette::FabricId id) const {
 
 const std::string& Writer::letter(palette::FabricId id) const {
     return of.assembly.letters.at(palette::index(id));
+}
+
+std::pair<int, std::string> Writer::rank(palette::FabricId id) const {
+    const std::string& name = letter(id);
+    return {name.size() > 1 ? std::stoi(name.substr(1)) : 1, name.substr(0, 1)};
 }
 
 render::Ink Writer::ink(palette::FabricId id) const {
@@ -64,9 +77,13 @@ bool units_are_sewn(const unit::Sewn& sewn) {
     return sewn.steps.size() > 1;
 }
 
+bool has_units(const Material& material) {
+    return units_are_sewn(material.sewn) || !material.border_units.empty();
+}
+
 std::vector<std::string> parts_of(const Material& material) {
     std::vector<std::string> parts{names::materials, names::cutting};
-    if (units_are_sewn(material.sewn)) parts.push_back(names::units);
+    if (has_units(material)) parts.push_back(names::units);
     if (!material.assembly.cards.sets.empty() || !material.assembly.cards.makings.empty())
         parts.push_back(names::sets);
     parts.insert(parts.end(), {names::map, names::top, names::pressing, names::finishing});

@@ -19,6 +19,14 @@
 
 namespace motley::handout {
 
+/// The units that a border is pieced from, with their steps.
+struct BorderUnits {
+    int border = 0; ///< From the inside out.
+    int units = 0;  ///< That it takes.
+    unit::Sewn sewn;
+    std::string recipe;
+};
+
 /// All of one top.
 struct Material {
     const layout::Layout& layout;
@@ -31,7 +39,8 @@ struct Material {
     const unit::Sewn& sewn;                     ///< The plan's recipe with its steps, at the sizes one cuts.
     std::string recipe;                         ///< Its name for people: "half-square triangle".
     const photo::Raster& preview;
-    std::string version; ///< "0.1.0"
+    std::string version;                        ///< "0.1.0"
+    std::vector<BorderUnits> border_units = {}; ///< Of every border that is pieced from units.
 };
 
 /// Paper and size of print are the plan's. Expects everything to be of the same top.

@@ -25,11 +25,8 @@ void key(const Writer& writer) {
     for (const cutting::FabricCount& count : writer.of.counts)
         if (count.patches > 0) shown.push_back(&count);
     // By letter: the order of the letters is from dark to light.
-    const auto rank = [&](const cutting::FabricCount* count) {
-        const std::string& letter = writer.letter(count->fabric);
-        return std::pair(letter.size() > 1 ? std::stoi(letter.substr(1)) : 1, letter[0]);
-    };
-    std::sort(shown.begin(), shown.end(), [&](const auto* a, const auto* b) { return rank(a) < rank(b); });
+    std::sort(shown.begin(), shown.end(),
+              [&](const auto* a, const auto* b) { return writer.rank(a->fabric) < writer.rank(b->fabric); });
     const bool values = std::any_of(shown.begin(), shown.end(), [&](const cutting::FabricCount* count) {
         const palette::Fabric& fabric = writer.fabric(count->fabric);
         return fabric.value_said || fabric.colour->value;
@@ -65,6 +62,10 @@ void write_map(const Writer& writer) {
             ? "Each letter is a fabric; the key follows. Numbers around the edge count the diagonal rows."
             : "Each letter is a fabric; the key follows. Rows are numbered from the top, columns from "
               "the left.");
+    if (writer.of.assembly.cards.numbered)
+        pages.say(
+            "Framed in the corner of each unit stands the pile it comes from and which unit of that pile it "
+            "is: 12-3 is unit 3 of pile 12. The cards of the piles draw them, not turned.");
     const double least = pages.large_print() ? 10 : 5.4;
     const double heading = pages.types().heading.size * 3;
     std::vector<render::MapSheet> sheets =
@@ -80,8 +81,11 @@ void write_map(const Writer& writer) {
             "“Sewing the top” say the same in words.");
     });
     if (bare > 0)
-        pages.small(fmt::format("{} too small for a letter; the lists of the rows name them.",
-                                bare == 1 ? "One patch is" : fmt::format("{} patches are", bare)));
+        pages.small(fmt::format("{} too small for a letter; {} what {}.",
+                                bare == 1 ? "One patch is" : fmt::format("{} patches are", bare),
+                                writer.of.assembly.cards.makings.empty() ? "the lists of the rows name"
+                                                                         : "the cards of the piles show",
+                                bare == 1 ? "it is" : "they are"));
     key(writer);
     pages.heading("The values alone");
     pages.say(

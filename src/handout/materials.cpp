@@ -18,8 +18,15 @@ std::string narrow_buy(const Writer& writer, const cutting::BuyLine& line) {
 
 void buying_table(const Writer& writer) {
     const cutting::BuyingList& list = writer.of.buying;
-    const bool prices = std::any_of(list.lines.begin(), list.lines.end(),
-                                    [](const cutting::BuyLine& line) { return line.price.has_value(); });
+    // A column for a price or two would be dashes: those are told below.
+    int bought = 0;
+    std::vector<std::string> known;
+    for (const cutting::BuyLine& line : list.lines) {
+        bought += line.buy.ticks > 0;
+        if (line.price && line.buy.ticks > 0)
+            known.push_back(fmt::format("{} {}", line.what, writer.price(*line.price)));
+    }
+    const bool prices = !known.empty() && 2 * static_cast<int>(known.size()) >= bought;
     render::Table table{{{"Cloth", Side::left, true},
                          {"Cutting takes", Side::right},
                          {"Buy", Side::right},
@@ -49,6 +56,8 @@ void buying_table(const Writer& writer) {
     table.rows.push_back(std::move(sum));
     const std::size_t on_hand = list.lines.size() + 1 - table.rows.size();
     writer.pages.table(std::move(table));
+    if (!prices && !known.empty())
+        writer.pages.small(fmt::format("Prices known: {}.", fmt::join(known, ", ")));
     if (on_hand > 0)
         writer.pages.small(
             fmt::format("Of {} everything is on hand; see below.",
@@ -64,7 +73,7 @@ void assumptions(const Writer& writer) {
         writer.cloth(cloth.step.ticks > 0 ? cloth.step : cutting::usual_step(writer.plan().measure)));
     words +=
         cloth.slack.ticks > 0
-            ? fmt::format(" Slack: {} more than the cutting takes is bought of each.",
+            ? fmt::format(" Slack: of each, {} more than the cutting takes is bought.",
                           writer.length(cloth.slack))
             : " Slack: none. What is spare comes only of the shop's steps; with nothing to spare a slip of "
               "the cutter means another trip to the shop.";
@@ -84,6 +93,24 @@ void assumptions(const Writer& writer) {
                           fmt::join(open, ", ")));
 }
 
+/// Why a piece of stock is not cut, in brackets; empty where all of it is.
+std::string left_whole(const cutting::FabricCuts& cuts, const cutting::Sheet& sheet) {
+    const auto number = &sheet - cuts.list.sheets.data();
+    const auto cut = static_cast<int>(std::count_if(
+        cuts.plan.sheets.begin(), cuts.plan.sheets.end(),
+        [&](const cutting::SheetCuts& one) { return one.sheet == number && !one.strips.empty(); }));
+    if (cut == sheet.count) return {};
+    const bool fits = std::any_of(
+        cuts.list.pieces.begin(), cuts.list.pieces.end(), [&](const cutting::CutListPiece& piece) {
+            return (piece.width <= sheet.width && piece.height <= sheet.length) ||
+                   (piece.turn && piece.height <= sheet.width && piece.width <= sheet.length);
+        });
+    const char* why = !fits             ? "too small for any piece"
+                      : cuts.bought > 0 ? "what must be bought holds what it could give"
+                                        : "not needed";
+    return cut == 0 ? fmt::format(" ({})", why) : fmt::format(" ({} cut; the rest {})", cut, why);
+}
+
 void stock_table(const Writer& writer) {
     render::Table table{{{"Fabric", Side::left, true},
                          {"On hand", Side::left, true},
@@ -94,8 +121,8 @@ void stock_table(const Writer& writer) {
         if (!cuts.by_stock) continue;
         std::vector<std::string> stock;
         for (const cutting::Sheet& sheet : cuts.list.sheets)
-            stock.push_back(fmt::format("{} {}", counted(sheet.count, sheet.name),
-                                        writer.sides(sheet.width, sheet.length)));
+            stock.push_back(fmt::format("{} {}{}", counted_stock(sheet.count, sheet.name),
+                                        writer.sides(sheet.width, sheet.length), left_whole(cuts, sheet)));
         table.rows.push_back({{{writer.fabric(cuts.fabric).name, writer.swatch(cuts.fabric)},
                                {fmt::format("{}", fmt::join(stock, "; "))},
                                {std::to_string(cuts.from_stock)},

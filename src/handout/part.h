@@ -16,6 +16,9 @@ inline std::string counted(int count, const std::string& one) {
     return counted(count, one, one + "s");
 }
 std::string capital(std::string words);
+/// A piece of stock as people say it; `name` is the cutting plan's.
+std::string said_stock(const std::string& name);
+std::string counted_stock(int count, const std::string& name);
 
 class Writer {
 public:
@@ -28,6 +31,7 @@ public:
     const layout::Plan& plan() const { return of.layout.plan; }
     const palette::Fabric& fabric(palette::FabricId id) const;
     const std::string& letter(palette::FabricId id) const;
+    std::pair<int, std::string> rank(palette::FabricId id) const; ///< Of its letter: A to Z, then A2.
     render::Swatch swatch(palette::FabricId id) const;
     render::Ink ink(palette::FabricId id) const;
     std::string length(measure::Length said) const;                         ///< "6 1/2 in"
@@ -53,6 +57,8 @@ void write_sizes(const Writer& writer);
 
 /// Not where a unit is one piece, cut and done.
 bool units_are_sewn(const unit::Sewn& sewn);
+/// Whether there are steps for units, of the top or of a border.
+bool has_units(const Material& material);
 
 /// Where the act happens: at the first sewing there is.
 void caution_needles(const Writer& writer);

@@ -56,8 +56,11 @@ void rows_table(const Writer& writer, const Codes& codes) {
         table.rows.push_back(std::move(line));
     }
     std::string words =
-        codes.piles()     ? "Numbers are those of the piles the units come from; the layout shows how each "
-                            "is turned. "
+        codes.piles()     ? writer.of.assembly.cards.numbered
+                                ? "12-3 is unit 3 of pile 12, as its card draws it; the layout shows how each "
+                                  "is turned. "
+                                : "Numbers are those of the piles the units come from; the layout shows how "
+                                  "each is turned. "
         : codes.numbers() ? "Numbers are those of the table of units below; the layout shows how each is "
                             "turned. "
                           : "";
@@ -110,7 +113,7 @@ void write_top(const Writer& writer) {
     render::Pages& pages = writer.pages;
     const assembly::Assembly& assembly = writer.of.assembly;
     pages.part(names::top, 0.33);
-    if (!units_are_sewn(writer.of.sewn)) caution_needles(writer);
+    if (!has_units(writer.of)) caution_needles(writer);
     for (const assembly::AssemblyStep& step : assembly.steps) {
         render::Text words = render::strong(step.title + ". ");
         words.add(step.text);

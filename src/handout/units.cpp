@@ -13,10 +13,9 @@ namespace {
 using render::BlockPtr;
 using render::Text;
 
-void legend(const Writer& writer) {
+void legend(const Writer& writer, const unit::Sewn& sewn) {
     render::Table table{{{"In the drawings", render::Side::left, true}, {"Cut", render::Side::left, true}},
                         {}};
-    const unit::Sewn& sewn = writer.of.sewn;
     for (std::size_t i = 0; i < sewn.inputs.size(); ++i) {
         const unit::Input& input = sewn.inputs[i];
         const int number = static_cast<int>(i);
@@ -30,25 +29,9 @@ void legend(const Writer& writer) {
     writer.pages.table(std::move(table));
 }
 
-} // namespace
-
-void caution_needles(const Writer& writer) {
-    writer.pages.caution(
-        "Count pins and needles before and after; keep them, and thread, away from children and pets.");
-}
-
-void write_units(const Writer& writer) {
-    const unit::Sewn& sewn = writer.of.sewn;
-    if (!units_are_sewn(sewn)) return;
+void steps(const Writer& writer, const unit::Sewn& sewn) {
     render::Pages& pages = writer.pages;
-    pages.part(names::units);
-    const int copies = static_cast<int>(sewn.copies.size());
-    pages.say(fmt::format("{}: these steps make {}, {} finished. The top takes {}. All seams are {}.",
-                          capital(writer.of.recipe), counted(copies, "unit"),
-                          writer.length(writer.plan().finished), writer.of.cutting.take_off.units,
-                          measure::print_set(writer.plan().seam, writer.plan().measure)));
-    caution_needles(writer);
-    legend(writer);
+    legend(writer, sewn);
     for (const unit::Step& step : sewn.steps)
         pages.card(
             [&](double width) {
@@ -61,6 +44,44 @@ void write_units(const Writer& writer) {
                 return blocks;
             },
             [&](double width) { return render::draw_step_lines(step, width, writer.drawing_type()); }, 0.42);
+}
+
+void say_units(const Writer& writer, const std::string& recipe, const unit::Sewn& sewn,
+               measure::Length finished, const std::string& takes) {
+    writer.pages.say(fmt::format("{}: these steps make {}, {} finished. {}. All seams are {}.",
+                                 capital(recipe), counted(static_cast<int>(sewn.copies.size()), "unit"),
+                                 writer.length(finished), takes,
+                                 measure::print_set(writer.plan().seam, writer.plan().measure)));
+}
+
+void units_of_border(const Writer& writer, const BorderUnits& of) {
+    const layout::Border& border = writer.plan().setting.borders.at(static_cast<std::size_t>(of.border));
+    writer.pages.heading(fmt::format("The units of border {}", of.border + 1));
+    say_units(
+        writer, of.recipe, of.sewn, border.width,
+        fmt::format("Border {} takes {}; the layout shows the fabrics of each", of.border + 1, of.units));
+    steps(writer, of.sewn);
+}
+
+} // namespace
+
+void caution_needles(const Writer& writer) {
+    writer.pages.caution(
+        "Count pins and needles before and after; keep them, and thread, away from children and pets.");
+}
+
+void write_units(const Writer& writer) {
+    if (!has_units(writer.of)) return;
+    render::Pages& pages = writer.pages;
+    pages.part(names::units);
+    caution_needles(writer);
+    if (units_are_sewn(writer.of.sewn)) {
+        if (!writer.of.border_units.empty()) pages.heading("The units of the rows");
+        say_units(writer, writer.of.recipe, writer.of.sewn, writer.plan().finished,
+                  fmt::format("The top takes {}", writer.of.cutting.take_off.units));
+        steps(writer, writer.of.sewn);
+    }
+    for (const BorderUnits& border : writer.of.border_units) units_of_border(writer, border);
 }
 
 namespace {
@@ -103,26 +124,77 @@ BlockPtr set_card(const Writer& writer, const assembly::SetCard& card, double wi
                          {0.7, render::inks::hairline});
 }
 
-BlockPtr making_card(const Writer& writer, const assembly::MakingCard& card, double width) {
+/// The different units of a pile with their numbers, at turn 0.
+render::Figure draw_units(const Writer& writer, const assembly::MakingCard& card, double width) {
+    const double type = writer.pages.types().body.size, gap = type;
+    const auto many = static_cast<double>(card.kinds.size());
+    const double side = std::min(type * 4.6, (width - gap * (many - 1)) / many);
+    std::vector<std::string> alt;
+    for (const assembly::PileUnit& kind : card.kinds) {
+        const auto& patches = writer.plan().forms().at(static_cast<std::size_t>(kind.form)).patches;
+        std::vector<std::string> shows;
+        for (const unit::Patch& patch : patches)
+            shows.push_back(card.ingredients.at(static_cast<std::size_t>(patch.input)).letter);
+        alt.push_back(fmt::format("unit {} shows {}", kind.number, fmt::join(shows, ", ")));
+    }
+    return {.width = width,
+            .height = side + type * 1.3,
+            .draw =
+                [&writer, &card, side, gap, type](render::Canvas& canvas) {
+                    double x = 0;
+                    for (const assembly::PileUnit& kind : card.kinds) {
+                        const auto& form = writer.plan().forms().at(static_cast<std::size_t>(kind.form));
+                        for (const unit::Patch& patch : form.patches) {
+                            std::vector<unit::Point> outline;
+                            for (const unit::Point p : patch.outline)
+                                outline.push_back({x + p.x * side, p.y * side});
+                            const auto& part = card.ingredients.at(static_cast<std::size_t>(patch.input));
+                            canvas.outline(outline, writer.ink(part.fabric), {0.4, render::inks::text});
+                        }
+                        canvas.write({x + side / 2, side + type * 1.1}, std::to_string(kind.number),
+                                     {.size = type, .bold = true, .side = render::Side::middle},
+                                     render::Hold::baseline);
+                        x += side + gap;
+                    }
+                },
+            .alt = fmt::format("The different units of pile {}: {}.", card.number, fmt::join(alt, "; "))};
+}
+
+/// The pile's number and the chips of its fabrics, beside each other where that leaves the number room.
+void pile_title(const Writer& writer, const assembly::MakingCard& card, double inside,
+                std::vector<BlockPtr>& blocks) {
     const render::PageTypes& types = writer.pages.types();
-    const double pad = types.body.size * 0.9, inside = width - 2 * pad;
-    std::vector<BlockPtr> blocks;
-    blocks.push_back(render::text_block(Text()
-                                            .strong(fmt::format("Pile {}", card.number))
-                                            .add(fmt::format(", {}", counted(card.units, "unit"))),
-                                        types.heading, inside, "H3"));
+    constexpr double gap = 4;
+    const double side = types.heading.size * 1.5, least = types.heading.size * 9;
     std::vector<BlockPtr> chips;
-    const double side = types.heading.size * 1.5;
     double used = 0;
     for (const assembly::Ingredient& part : card.ingredients) {
-        used += side + 4;
-        if (used > inside) break; // The words name them all.
+        if (used + side > inside) break; // The words name them all.
+        used += side + gap;
         chips.push_back(
             render::ornament(side, side, [swatch = writer.swatch(part.fabric), side](render::Canvas& canvas) {
                 draw_swatch(canvas, swatch, {0, 0}, side);
             }));
     }
-    blocks.push_back(render::beside(std::move(chips), 4));
+    const bool one_line = used + least <= inside;
+    BlockPtr title = render::text_block(Text()
+                                            .strong(fmt::format("Pile {}", card.number))
+                                            .add(fmt::format(", {}", counted(card.units, "unit"))),
+                                        types.heading, one_line ? inside - used - gap : inside, "H3");
+    if (one_line) {
+        chips.push_back(std::move(title));
+    } else {
+        blocks.push_back(std::move(title));
+    }
+    blocks.push_back(render::beside(std::move(chips), gap));
+}
+
+BlockPtr making_card(const Writer& writer, const assembly::MakingCard& card, double width) {
+    const render::PageTypes& types = writer.pages.types();
+    const double pad = types.body.size * (writer.pages.large_print() ? 0.5 : 0.9), inside = width - 2 * pad;
+    std::vector<BlockPtr> blocks;
+    pile_title(writer, card, inside, blocks);
+    if (card.kinds.size() > 1) blocks.push_back(render::figure_block(draw_units(writer, card, inside)));
     blocks.push_back(render::text_block(card.text, types.body, inside));
     return render::boxed(render::stack(std::move(blocks), types.body.size * 0.45), width, pad, std::nullopt,
                          {0.7, render::inks::hairline});
@@ -147,7 +219,11 @@ void write_sets(const Writer& writer) {
     if (cards.sets.empty() && cards.makings.empty()) return;
     render::Pages& pages = writer.pages;
     pages.part(names::sets);
-    pages.say("Lay each pile of cut cloth on its card. Letters are those of the layout.");
+    pages.say(std::string("Lay each pile of cut cloth on its card. Letters are those of the layout.") +
+              (cards.numbered
+                   ? " A pile gives different units, drawn with their numbers on its card; lay them "
+                     "apart. The layout and the lists of rows call unit 3 of pile 12 “12-3”."
+                   : ""));
     if (!cards.sets.empty()) {
         pages.heading("Strip sets");
         put_cards(writer, cards.sets.size(),

@@ -326,6 +326,12 @@ Extent extent_of(const Plan& plan) {
     return {whole.width(), whole.height()};
 }
 
+bool borders_fit(const Plan& plan) {
+    for (std::size_t i = 0; i < plan.setting.borders.size(); ++i)
+        if (plan.setting.borders[i].units && ring_misfit(plan, i)) return false;
+    return true;
+}
+
 std::vector<Point> middles_of(const Plan& plan) {
     const Frame frame(plan);
     const Motion from_lattice = frame.from_lattice();

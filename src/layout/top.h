@@ -50,6 +50,10 @@ struct Extent {
 };
 Extent extent_of(const Plan& plan);
 
+/// Whether the units of every pieced border fill its sides, which another number of columns or rows may
+/// change. A plan that was read does.
+bool borders_fit(const Plan& plan);
+
 /// By lattice cell: where the middle of the unit lies, from the top left corner inside the borders.
 std::vector<unit::Point> middles_of(const Plan& plan);
 

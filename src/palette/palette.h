@@ -31,6 +31,8 @@ inline constexpr std::size_t most_fabrics = 4096;
 inline constexpr std::size_t most_accents = 6;
 inline constexpr std::string_view palette_format = "motley palette 1";
 inline constexpr std::string_view palette_file = "palette.json";
+/// A photo with numbered outlines, left there when several fabrics were cut out of it: no fabric itself.
+inline constexpr std::string_view overview_file = "split.png";
 /// How much cloth a photo shows from left to right when nobody said: 5 in.
 inline constexpr measure::Length usual_photo_width{5 * measure::Length::per_inch};
 
@@ -123,7 +125,8 @@ std::vector<Fabric> read_fabrics(const document::Node& list, measure::System mea
 /// The palette as the JSON of palette.json. read after write gives the same palette.
 document::Json write_palette(const Palette& palette);
 /// Without `readings` what PhotoReading holds is left out: it belongs to the palette, not to a layout.
-document::Json write_fabrics(const std::vector<Fabric>& fabrics, measure::System measure, bool readings = true);
+document::Json write_fabrics(const std::vector<Fabric>& fabrics, measure::System measure,
+                             bool readings = true);
 
 /// A number in the file's measure or a text such as "6 1/2", within [least, most].
 measure::Length read_length(const document::Node& node, measure::System measure, measure::Length least,

@@ -20,8 +20,8 @@ struct Print {
         bool operator==(const Step&) const = default;
     };
 
-    std::vector<Step> repeat = {}; ///< None; one, across the bands of stripes; or two, the shortest there
-                                   ///< are: all the repeats are their sums.
+    std::vector<Step> repeat = {};   ///< None; one, across the bands of stripes; or two, the shortest there
+                                     ///< are: all the repeats are their sums.
     Stripes stripes = Stripes::none; ///< Along the cloth's length, as the photo shows it; `both` for checks
                                      ///< and plaids.
     double lean = 0;      ///< Of stripes, degrees clockwise from the cloth's length, (-90, 90]; steps of 0.1.

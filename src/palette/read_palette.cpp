@@ -65,7 +65,7 @@ std::vector<std::string> photo_names(const fs::path& folder, bool listed) {
     std::error_code ignored;
     for (fs::directory_iterator entry(folder, error), end; !error && entry != end; entry.increment(error)) {
         const fs::path name = entry->path().filename();
-        if (name.native().starts_with('.') || !is_photo_name(name)) continue;
+        if (name.native().starts_with('.') || !is_photo_name(name) || name == overview_file) continue;
         if (entry->is_directory(ignored)) {
             if (listed) continue;
             throw Fault(Cause::input, (folder / name).string(),

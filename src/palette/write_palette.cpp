@@ -26,7 +26,8 @@ Json reading_json(const PhotoReading& reading) {
     return json;
 }
 
-Json colour_json(const FabricColour& said, measure::Length photo_width, measure::System measure, bool readings) {
+Json colour_json(const FabricColour& said, measure::Length photo_width, measure::System measure,
+                 bool readings) {
     const FabricColour colour = rounded(said);
     Json json;
     json["srgb"] = triple(colour.srgb);

@@ -10,36 +10,12 @@
 
 #include "document/document.h"
 #include "photo/photo.h"
+#include "pipeline/reading.h"
 #include "swatch/swatch.h"
 
 namespace motley::pipeline {
 
 namespace {
-
-/// Keeps of a picture what drawing at that scale can show: box averages by a whole factor, never coarser than
-/// asked.
-photo::LinearImage thinned(photo::LinearImage picture, int longest_side) {
-    const int factor = std::max(1, std::max(picture.width, picture.height) / std::max(1, longest_side));
-    if (factor == 1) return picture;
-    photo::LinearImage out{std::max(1, picture.width / factor), std::max(1, picture.height / factor), {}};
-    out.pixels.resize(3 * static_cast<std::size_t>(out.width) * static_cast<std::size_t>(out.height));
-    const int across = std::min(factor, picture.width), down = std::min(factor, picture.height);
-    const float share = 1.0F / static_cast<float>(across * down);
-    for (int y = 0; y < out.height; ++y)
-        for (int x = 0; x < out.width; ++x)
-            for (int i = 0; i < down; ++i)
-                for (int j = 0; j < across; ++j)
-                    for (std::size_t c = 0; c < 3; ++c)
-                        out.pixels[(static_cast<std::size_t>(y) * static_cast<std::size_t>(out.width) +
-                                    static_cast<std::size_t>(x)) *
-                                       3 +
-                                   c] += share * picture.pixels[(static_cast<std::size_t>(y * factor + i) *
-                                                                     static_cast<std::size_t>(picture.width) +
-                                                                 static_cast<std::size_t>(x * factor + j)) *
-                                                                    3 +
-                                                                c];
-    return out;
-}
 
 struct Photographed {
     std::optional<palette::FabricColour> colour; ///< Newly measured.
@@ -73,15 +49,29 @@ Photographed read_one(const palette::Palette& palette, const palette::Fabric& fa
     const bool closer =
         drawn_for && render::detail_needed(*drawn_for, fabric.photo_width, 1,
                                            {.longest_side = common.picture_side}) > measuring_detail;
-    photo::Reading reading = photo::read(bytes, path.string(), closer ? drawing_detail : measuring_detail,
-                                         {.pixels = common.most_pixels});
-    if (!holds) out.colour = swatch::measure(reading, hash, fabric.photo_width);
+    const bool known = holds && fabric.colour->reading; // Then what was found in it holds too.
+    ClothReading cloth = read_cloth(
+        bytes, path.string(),
+        {.detail = closer ? drawing_detail : measuring_detail,
+         .most_pixels = common.most_pixels,
+         .photo_width = fabric.photo_width,
+         .cut_out = known && (fabric.colour->reading->cut_out ||
+                              fabric.colour->reading->by == palette::PhotoReading::By::edge_to_edge)});
+    if (!holds) {
+        out.colour = swatch::measure(cloth.reading, hash, cloth.shown);
+        out.colour->reading = cloth.how;
+    }
     out.changed = !holds && fabric.colour && !fabric.colour->photo_hash.empty();
+    // A card tells the width when it is read, and then the palette says what it told.
+    out.cloth.width = known && fabric.colour->reading->by == palette::PhotoReading::By::card
+                          ? fabric.photo_width
+                          : cloth.shown;
     if (drawn_for) {
-        const double shape = static_cast<double>(reading.picture.height) / reading.picture.width;
-        out.cloth.picture =
-            thinned(std::move(reading.picture), render::detail_needed(*drawn_for, fabric.photo_width, shape,
-                                                                      {.longest_side = common.picture_side}));
+        photo::LinearImage& picture = cloth.reading.picture;
+        const double shape = static_cast<double>(picture.height) / picture.width;
+        const int detail =
+            render::detail_needed(*drawn_for, out.cloth.width, shape, {.longest_side = common.picture_side});
+        out.cloth.picture = thinned(std::move(picture), detail);
     }
     return out;
 }

@@ -3,6 +3,7 @@
 #include "assembly/assembly.h"
 #include "fault/fault.h"
 #include "handout/handout.h"
+#include "layout/top.h"
 #include "pipeline/other_sizes.h"
 #include "pipeline/pipeline.h"
 #include "unit/recipe.h"
@@ -32,15 +33,30 @@ measure::Length asked_size(const layout::Plan& plan) {
                                                  : measure::Length{measure::Length::per_millimetre * 150};
 }
 
-/// As the plan sews it, with its steps.
-unit::Sewn sewn_of(const layout::Plan& plan, const unit::Recipe& recipe) {
+/// With its steps, as the plan sews.
+unit::Sewn sewn_of(const layout::Plan& plan, const unit::Recipe& recipe, measure::Length finished,
+                   const unit::Choices& choices) {
     unit::Order order;
-    order.finished = asked_size(plan);
+    order.finished = finished;
     order.seam = plan.seam;
     order.measure = plan.measure;
-    order.choices = plan.choices;
+    order.choices = choices;
     order.sizes = unit::Sizes::usual;
     return unit::sew(recipe, order);
+}
+
+std::vector<handout::BorderUnits> border_units(const layout::Plan& plan) {
+    std::vector<handout::BorderUnits> made;
+    for (std::size_t b = 0; b < plan.setting.borders.size(); ++b) {
+        const layout::Border& border = plan.setting.borders[b];
+        if (!border.units) continue;
+        const auto patches = static_cast<int>(border.units->form().patches.size());
+        made.push_back({.border = static_cast<int>(b),
+                        .units = layout::border_patches(plan, b) / patches,
+                        .sewn = sewn_of(plan, border.units->recipe, border.width, border.units->choices),
+                        .recipe = border.units->recipe.name});
+    }
+    return made;
 }
 
 } // namespace
@@ -50,7 +66,7 @@ std::vector<std::byte> handout_of(const layout::Layout& layout, const Lists& lis
     const assembly::Assembly assembly = assembly::assemble(layout);
     const std::vector<cutting::SizeRow> sizes = other_sizes(layout);
     const unit::Recipe recipe = recipe_of(layout.plan);
-    const unit::Sewn sewn = sewn_of(layout.plan, recipe);
+    const unit::Sewn sewn = sewn_of(layout.plan, recipe, asked_size(layout.plan), layout.plan.choices);
     return handout::make_handout({.layout = layout,
                                   .counts = lists.counts,
                                   .cutting = lists.cutting,
@@ -61,7 +77,8 @@ std::vector<std::byte> handout_of(const layout::Layout& layout, const Lists& lis
                                   .sewn = sewn,
                                   .recipe = recipe.name,
                                   .preview = picture,
-                                  .version = version()});
+                                  .version = version(),
+                                  .border_units = border_units(layout.plan)});
 }
 
 } // namespace motley::pipeline

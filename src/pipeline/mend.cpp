@@ -6,7 +6,6 @@
 #include <set>
 
 #include "cutting/stock.h"
-#include "cutting/stock.h"
 #include "document/document.h"
 #include "layout/complaints.h"
 #include "mend/in_the_way.h"

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "cutting/fabric_cuts.h"
 #include "cutting/finishing.h"
@@ -24,16 +25,42 @@ layout::Plan resized(const layout::Plan& plan, int columns, int rows) {
     return other;
 }
 
-/// Nearest to the size wanted; not under `least`.
-int nearest(double wanted, double least, const auto& size_of) {
+/// How far a number of units is from the size wanted; nothing where it does not cover the mattress.
+struct Fit {
+    int units;
+    double off;
+};
+
+std::vector<Fit> fits(double wanted, double least, const auto& size_of) {
     constexpr int most = 200;
-    int best = 0;
+    std::vector<Fit> found;
     for (int n = 1; n <= most; ++n) {
         const double size = size_of(n);
-        if (size < least - 1e-9) continue;
-        if (best == 0 || std::abs(size - wanted) < std::abs(size_of(best) - wanted) - 1e-9) best = n;
-        if (size > wanted && best != n) break;
+        if (size >= least - 1e-9) found.push_back({n, std::abs(size - wanted)});
+        if (size > wanted && size >= least && found.size() > 1) break; // From here on only further away.
     }
+    std::stable_sort(found.begin(), found.end(),
+                     [](const Fit& a, const Fit& b) { return a.off < b.off - 1e-9; });
+    return found;
+}
+
+/// Columns and rows that come nearest to the size; units of a pieced border must fill its sides. {0, 0} where
+/// none does.
+std::pair<int, int> units_for(const layout::Plan& plan, const layout::OtherSize& asked) {
+    const auto across = fits(asked.wanted_width().in_inches(), asked.mattress ? asked.width.in_inches() : 0,
+                             [&](int n) { return layout::extent_of(resized(plan, n, 2)).width; });
+    const auto down = fits(asked.wanted_length().in_inches(), asked.mattress ? asked.length.in_inches() : 0,
+                           [&](int n) { return layout::extent_of(resized(plan, 2, n)).height; });
+    std::pair<int, int> best{0, 0};
+    double least = 1e9;
+    for (const Fit& columns : across)
+        for (const Fit& rows : down) {
+            if (columns.off + rows.off >= least - 1e-9 || columns.units * rows.units > layout::most_cells)
+                continue;
+            if (!layout::borders_fit(resized(plan, columns.units, rows.units))) continue;
+            least = columns.off + rows.off;
+            best = {columns.units, rows.units};
+        }
     return best;
 }
 
@@ -73,6 +100,7 @@ void take(cutting::SizeRow& row, const layout::Layout& top) {
 } // namespace
 
 std::vector<cutting::SizeRow> other_sizes(const layout::Layout& layout) {
+    if (layout.plan.making_up.sizes.empty()) return {};
     std::vector<palette::Fabric> fabrics = layout.fabrics;
     for (palette::Fabric& fabric : fabrics) fabric.stock.clear();
     std::vector<cutting::SizeRow> rows(1);
@@ -86,14 +114,11 @@ std::vector<cutting::SizeRow> other_sizes(const layout::Layout& layout) {
     for (const layout::OtherSize& asked : layout.plan.making_up.sizes) {
         cutting::SizeRow row;
         row.asked = asked;
-        const int columns =
-            nearest(asked.wanted_width().in_inches(), asked.mattress ? asked.width.in_inches() : 0,
-                    [&](int n) { return layout::extent_of(resized(layout.plan, n, 2)).width; });
-        const int down =
-            nearest(asked.wanted_length().in_inches(), asked.mattress ? asked.length.in_inches() : 0,
-                    [&](int n) { return layout::extent_of(resized(layout.plan, 2, n)).height; });
-        if (columns == 0 || down == 0 || columns * down > layout::most_cells) {
-            row.trouble = "no number of units comes to this size";
+        const auto [columns, down] = units_for(layout.plan, asked);
+        if (columns == 0) {
+            row.trouble = layout::borders_fit(layout.plan) && !layout.plan.setting.borders.empty()
+                              ? "no number of units both fills the borders and comes to this size"
+                              : "no number of units comes to this size";
         } else {
             try {
                 layout::Plan plan = resized(layout.plan, columns, down);

@@ -37,7 +37,8 @@ struct PlaceRequest {
     int candidates = 1;                ///< [1, 60]
     std::optional<double> seconds;     ///< Search this long instead of a fixed number of moves.
     Common common;
-    /// The top as the search stands, now and then; see placement::Effort. Borders and cornerstones come later.
+    /// The top as the search stands, now and then; see placement::Effort. Borders and cornerstones come
+    /// later.
     std::function<void(const layout::Assignment&)> shown{};
 };
 
@@ -126,11 +127,13 @@ std::vector<std::string> draw_steps(const unit::Sewn& sewn, const std::filesyste
 struct SwatchRequest {
     std::vector<std::filesystem::path> photos;    ///< Photos, or folders of photos.
     std::optional<std::filesystem::path> palette; ///< Keep the measures in this folder's palette.json.
-    measure::Length width{0}; ///< How wide each fabric in the photos is; 0: as the palette says, or the usual.
+    measure::Length width{
+        0};               ///< How wide each fabric in the photos is; 0: as the palette says, or the usual.
     double true_inch = 1; ///< What one printed inch of the card's ruler measures, inches.
     int pieces = 0; ///< So many fabrics lie in the one photo: cut them out into the palette. 0: one a photo.
-    std::vector<std::string> names;  ///< Of those, in reading order; as many as pieces, or none.
-    std::filesystem::path overview;  ///< Where the photo with numbered outlines goes; in the palette when empty.
+    std::vector<std::string> names; ///< Of those, in reading order; as many as pieces, or none.
+    std::filesystem::path
+        overview; ///< Where the photo with numbered outlines goes; in the palette when empty.
     Common common;
 };
 
@@ -141,9 +144,10 @@ struct Swatched {
 };
 
 /// Measures photos. With a palette: adds or refreshes them there (a photo from elsewhere is copied in) and
-/// leaves what else stands in the file alone; a photo that is the same as when it was measured is not measured
-/// again. With `pieces`: each is cut out, straightened, named, and written into the palette as a photo of its
-/// own, and split.png shows which is which; Fault (Cause::unmet) when another number of them is found.
+/// leaves what else stands in the file alone; a photo that is the same as when it was measured is not
+/// measured again. With `pieces`: each is cut out, straightened, named, and written into the palette as a
+/// photo of its own, and split.png shows which is which; Fault (Cause::unmet) when another number of them is
+/// found.
 Swatched swatch(const SwatchRequest& request);
 
 enum class CardPaper : std::uint8_t { letter, a4 };

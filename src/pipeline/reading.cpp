@@ -12,8 +12,10 @@ namespace {
 
 constexpr int finding_detail = 400; // Longest side in which is asked whether there is anything but cloth.
 
-measure::Length length_of(double inches) {
-    return measure::Length{std::max<std::int64_t>(1, std::llround(inches * measure::Length::per_inch))};
+/// To a tenth of a millimetre: a number people can read.
+measure::Length in_tenths(measure::Length length) {
+    constexpr std::int64_t tenth = 32;
+    return {std::max<std::int64_t>(1, (length.ticks + tenth / 2) / tenth) * tenth};
 }
 
 palette::PhotoReading as_it_is(const photo::LinearImage& picture, bool cut_out) {
@@ -74,8 +76,8 @@ ClothReading read_cloth(std::span<const std::byte> bytes, std::string_view where
             out.how.confidence = piece.confidence;
             out.how.pixels_per_inch = piece.pixels_per_inch;
             out.how.warnings = piece.warnings;
-            out.shown = piece.width > 0 ? length_of(piece.width * piece.kept)
-                                        : length_of(task.photo_width.inches() * piece.kept);
+            out.shown = piece.width > 0 ? in_tenths(measure::Length::inches(piece.width * piece.kept))
+                                        : measure::Length::inches(task.photo_width.in_inches() * piece.kept);
             out.reading.mean = piece.mean;
             out.reading.picture = thinned(piece.picture, task.detail);
             return out;

@@ -13,17 +13,17 @@ namespace motley::pipeline {
 
 /// How to read a photo of one fabric.
 struct ClothTask {
-    int detail = 370;                     ///< Longest side of the picture wanted, pixels.
+    int detail = 370; ///< Longest side of the picture wanted, pixels.
     std::int64_t most_pixels = 100'000'000;
-    measure::Length photo_width;          ///< Of the fabric in the photo, as said.
-    double true_inch = 1;                 ///< Of the card's ruler.
-    bool cut_out = false;                 ///< Cloth from edge to edge, for sure.
+    measure::Length photo_width{}; ///< Of the fabric in the photo, as said.
+    double true_inch = 1;        ///< Of the card's ruler.
+    bool cut_out = false;        ///< Cloth from edge to edge, for sure.
 };
 
 struct ClothReading {
-    photo::Reading reading;     ///< Picture and mean of the cloth alone; the header is the photo's.
+    photo::Reading reading; ///< Picture and mean of the cloth alone; the header is the photo's.
     palette::PhotoReading how;
-    measure::Length shown;      ///< How much cloth the picture shows from left to right.
+    measure::Length shown; ///< How much cloth the picture shows from left to right.
 };
 
 /// Photos that are cloth from edge to edge come out as photo::read gives them, bit by bit.

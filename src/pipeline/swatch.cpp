@@ -9,6 +9,8 @@
 #include "photo/photo.h"
 #include "pipeline/fabrics.h"
 #include "pipeline/pipeline.h"
+#include "pipeline/reading.h"
+#include "pipeline/split.h"
 
 namespace motley::pipeline {
 
@@ -20,6 +22,7 @@ namespace {
 struct Item {
     fs::path path;
     palette::Fabric fabric;
+    bool unchanged = false; ///< Since it was measured.
     std::vector<std::byte>
         copy; ///< Bytes to be copied into the palette's folder; empty when the photo is there already.
 };
@@ -39,7 +42,30 @@ std::vector<fs::path> listed(const std::vector<fs::path>& asked) {
     return paths;
 }
 
-void measure(std::vector<Item>& items, const Common& common) {
+/// Unless the photo is the one it was measured from: then what is known of it holds.
+void measure_one(Item& item, const std::vector<std::byte>& bytes, const SwatchRequest& request) {
+    const std::string hash = document::content_hash(bytes);
+    std::optional<palette::FabricColour>& colour = item.fabric.colour;
+    const bool told_anew = request.width.ticks > 0 || request.true_inch != 1;
+    if (colour && colour->photo_hash == hash && colour->reading && colour->print && !told_anew) {
+        item.unchanged = true;
+        return;
+    }
+    if (request.width.ticks > 0) item.fabric.photo_width = request.width;
+    const bool cut_out = colour && colour->photo_hash == hash && colour->reading && colour->reading->cut_out;
+    const ClothReading cloth = read_cloth(bytes, item.path.string(),
+                                          {.detail = measuring_detail,
+                                           .most_pixels = request.common.most_pixels,
+                                           .photo_width = item.fabric.photo_width,
+                                           .true_inch = request.true_inch,
+                                           .cut_out = cut_out});
+    if (cloth.how.by == palette::PhotoReading::By::card) item.fabric.photo_width = cloth.shown;
+    colour = swatch::measure(cloth.reading, hash, cloth.shown);
+    colour->reading = cloth.how;
+}
+
+void measure(std::vector<Item>& items, const SwatchRequest& request) {
+    const Common& common = request.common;
     std::vector<std::vector<Problem>> problems(items.size());
     std::mutex mutex;
     int done = 0;
@@ -47,10 +73,7 @@ void measure(std::vector<Item>& items, const Common& common) {
         Item& item = items[static_cast<std::size_t>(i)];
         try {
             const std::vector<std::byte> bytes = document::read_file(item.path);
-            const photo::Reading reading =
-                photo::read(bytes, item.path.string(), measuring_detail, {.pixels = common.most_pixels});
-            item.fabric.colour =
-                swatch::measure(reading, document::content_hash(bytes), item.fabric.photo_width);
+            measure_one(item, bytes, request);
             if (!item.copy.empty()) item.copy = bytes;
         } catch (const Fault& fault) {
             if (fault.cause() == Cause::system) throw;
@@ -94,6 +117,8 @@ std::string name_in_palette(const fs::path& photo, const fs::path& folder) {
 } // namespace
 
 Swatched swatch(const SwatchRequest& request) {
+    if (request.pieces > 0)
+        return split(request, request.palette ? kept_palette(*request.palette) : palette::Palette{});
     Swatched out;
     std::vector<fs::path> asked = request.photos;
     if (request.palette) out.palette = kept_palette(*request.palette);
@@ -111,11 +136,14 @@ Swatched swatch(const SwatchRequest& request) {
     }
     std::vector<Item> items;
     for (const fs::path& path : listed(asked)) {
-        Item item{path, {}, {}};
+        Item item{path, {}, false, {}};
         item.fabric.photo = name_in_palette(path, request.palette ? out.palette.folder : fs::path());
         item.fabric.id = item.fabric.name = path.stem().string();
         for (const palette::Fabric& known : out.palette.fabrics)
-            if (known.photo == item.fabric.photo) item.fabric.photo_width = known.photo_width;
+            if (known.photo == item.fabric.photo) {
+                item.fabric.photo_width = known.photo_width;
+                item.fabric.colour = known.colour;
+            }
         std::error_code ignored;
         if (request.palette && !fs::equivalent(path, out.palette.folder / item.fabric.photo, ignored)) {
             if (fs::exists(out.palette.folder / item.fabric.photo, ignored))
@@ -131,7 +159,7 @@ Swatched swatch(const SwatchRequest& request) {
                     fmt::format("there is no photo to measure{}",
                                 request.palette ? " in " + request.palette->string() : std::string()),
                     "name photos or a folder of photos");
-    measure(items, request.common);
+    measure(items, request);
     std::vector<document::Output> files;
     for (Item& item : items) {
         const auto known =
@@ -142,6 +170,7 @@ Swatched swatch(const SwatchRequest& request) {
                          [&](const palette::Fabric& fabric) { return fabric.id == item.fabric.id; });
         if (known != out.palette.fabrics.end()) {
             known->colour = item.fabric.colour;
+            known->photo_width = item.fabric.photo_width;
             out.measured.push_back(known->id);
         } else if (namesake != out.palette.fabrics.end()) {
             throw Fault(Cause::input, item.path.string(),
@@ -153,6 +182,11 @@ Swatched swatch(const SwatchRequest& request) {
         }
         if (!item.copy.empty()) files.push_back({item.fabric.photo, std::move(item.copy)});
     }
+    const auto unchanged =
+        std::count_if(items.begin(), items.end(), [](const Item& item) { return item.unchanged; });
+    if (unchanged > 0)
+        out.remarks.push_back(
+            fmt::format("{} of {} photos are as they were when they were measured", unchanged, items.size()));
     swatch::set_values(out.palette.fabrics);
     if (request.palette) {
         files.push_back(

@@ -186,6 +186,33 @@ Figure figure_of(const MapSheet& sheet, const std::string& alt) {
             .alt = alt};
 }
 
+/// In the corner of each unit which unit of which pile it is.
+void write_codes(Canvas& canvas, const MapSource& source, const Sheet& on, const MapSheet& sheet,
+                 double letter) {
+    const double size = letter * 1.05;
+    for (const assembly::Row& row : source.assembly.rows.rows)
+        for (const assembly::Place& place : row.places) {
+            const auto cell = static_cast<std::size_t>(std::max(place.cell, 0));
+            const std::string& code = source.assembly.cards.codes.at(cell);
+            if (place.cell < 0 || code.empty() || !meet(around(place.outline), sheet.part)) continue;
+            // The corner of its square that lies highest, and of two the left one.
+            const unit::Point middle = unit::centre(place.outline),
+                              corner = *std::min_element(place.outline.begin(), place.outline.end(),
+                                                         [](const unit::Point& a, const unit::Point& b) {
+                                                             return std::pair(std::round(a.y * 64), a.x) <
+                                                                    std::pair(std::round(b.y * 64), b.x);
+                                                         });
+            const double wide = size * (0.56 * static_cast<double>(code.size()) + 0.4), high = size * 1.15;
+            const unit::Point from = on.at(corner);
+            const bool aslant = std::abs(corner.x - middle.x) < 0.01;
+            const unit::Point at = aslant ? from + unit::Point{0, wide * 0.5 + high * 0.5 + 1}
+                                          : from + unit::Point{wide / 2 + 0.8, high / 2 + 0.8};
+            canvas.box({at.x - wide / 2, at.y - high / 2, at.x + wide / 2, at.y + high / 2}, Ink{1, 1, 1},
+                       {0.3, inks::text});
+            canvas.write(at, code, {.size = size, .side = Side::middle}, Hold::middle);
+        }
+}
+
 const std::string& letter_of(const MapSource& source, const layout::Shape& shape) {
     return source.assembly.letters.at(palette::index(shape.fabric));
 }
@@ -242,6 +269,7 @@ Figure draw_letters(const MapSource& source, const MapSheet& sheet, double lette
                     canvas.write(on.at(unit::centre(shape.outline)), name,
                                  {.size = size, .side = Side::middle}, Hold::middle);
             }
+            if (source.assembly.cards.numbered) write_codes(canvas, source, on, sheet, letter);
         });
         canvas.box(on.frame(), std::nullopt, {0.9, inks::text});
         on.number_rows();

@@ -77,11 +77,11 @@ std::vector<std::byte> with_notes(std::vector<std::byte> pdf, const std::string&
     const std::map<std::size_t, std::size_t> offsets = offsets_of(text);
     const std::size_t root = number_after(text, "/Root");
     std::map<std::size_t, std::string> changed;
+    std::string catalogue = open_dictionary(text, offsets.at(root));
+    if (catalogue.find("/MarkInfo") == std::string::npos) catalogue += "\n   /MarkInfo << /Marked true >>";
     changed[root] =
-        open_dictionary(text, offsets.at(root)) + fmt::format(
-                                                      "\n   /Lang ({})\n   /MarkInfo << /Marked true >>"
-                                                      "\n   /ViewerPreferences << /DisplayDocTitle true >>",
-                                                      language);
+        catalogue +
+        fmt::format("\n   /Lang ({})\n   /ViewerPreferences << /DisplayDocTitle true >>", language);
     // cairo 1.16 leaves out the mark that says a date follows.
     const std::size_t info = number_after(text, "/Info");
     std::string about = open_dictionary(text, offsets.at(info));

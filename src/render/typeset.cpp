@@ -77,6 +77,9 @@ bool unit_at(const std::string& words, std::size_t at) {
 void keep_sizes_whole(PangoAttrList* list, const std::string& words) {
     for (std::size_t space = words.find(' '); space != std::string::npos;
          space = words.find(' ', space + 1)) {
+        if (space >= 4 && words.compare(space - 2, 2, "×") == 0 && words[space - 3] == ' ' &&
+            digit(words, space - 4)) // "3 × A/C": so many of them.
+            insert(list, pango_attr_allow_breaks_new(FALSE), space - 2, space + 2);
         if (space == 0 || !digit(words, space - 1)) continue;
         std::size_t next = space + 1;
         while (digit(words, next)) ++next;

@@ -47,7 +47,7 @@ Card page(CardKind kind, double width, double height) {
     const double down = std::floor((height - 2 * top - below) / checks) * checks;
     card.field = Area{(width - across) / 2, top, across, down};
     card.ruler = {(width - 6) / 2, top + down + 0.14, 6, 0.28};
-    card.words = {0.6, top + down + 0.46, width - 1.2, 0.42};
+    card.words = {0.6, top + down + 0.48, width - 1.2, 0.38};
     return card;
 }
 
@@ -62,7 +62,7 @@ Card small_card() {
     add_ramp(card, {left, edge + 0.05, across, 0.42}, false);
     add_ramp(card, {left, card.height - edge - side + 0.08, across, 0.42}, true);
     card.ruler = {0.5, 1.05, 3, 0.28};
-    card.words = {0.3, 1.45, 3.4, 0.7};
+    card.words = {0.3, 1.42, 3.4, 0.7};
     return card;
 }
 

@@ -98,7 +98,7 @@ Shading shading_of(const photo::LinearImage& picture, int degree) {
     std::vector<Known> known;
     for (const Block& block : blocks) known.push_back({block.at, block.mean, 1, 1});
     Light light;
-    if (degree > 0) light = find_light(known, {.degree = degree});
+    if (degree > 0) light = find_light(known, {.degree = degree, .tone = false, .start = nullptr});
     std::vector<double> off, red, blue, lively;
     for (Block& block : blocks) {
         const Rgb log = logarithms(light.reflectance(block.mean, block.at));

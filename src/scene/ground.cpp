@@ -230,7 +230,7 @@ std::optional<Ground> find_ground(const photo::LinearImage& picture) {
     if (picture.width < 64 || picture.height < 64) return std::nullopt;
     const std::vector<Known> rim = rim_of(picture);
     Ground ground;
-    ground.light = find_light(rim, {.degree = 2});
+    ground.light = find_light(rim, {.degree = 2, .tone = false, .start = nullptr});
     std::vector<double> off;
     for (const Known& place : rim) off.push_back(off_ground(ground.light, place));
     ground.spread = 1.4826 * median(off);
@@ -250,7 +250,7 @@ Ground better_ground(const photo::LinearImage& picture, const Mask& lying, const
     const std::vector<Known> blocks = bare_blocks(picture, lying, step);
     if (blocks.size() < 60) return first;
     Ground ground = first;
-    ground.light = find_light(blocks, {.degree = 3});
+    ground.light = find_light(blocks, {.degree = 3, .tone = false, .start = &first.light});
     std::vector<double> off;
     for (const Known& place : blocks) off.push_back(off_ground(ground.light, place));
     ground.spread = std::max(1.4826 * median(off), 0.5 * first.spread);

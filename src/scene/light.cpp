@@ -63,11 +63,14 @@ public:
 
     Light run() {
         Light light;
-        for (const double slack : slacks) light = round(light, slack);
+        if (task_.start) light = *task_.start;
+        for (const double slack : slacks)
+            if (!task_.start || slack <= 0.1) light = round(light, slack);
         std::vector<double> off;
         for (const Equation& equation : equations_)
             if (equation.weight > 0.1) off.push_back(std::abs(miss(light, equation)));
         light.spread = off.empty() ? 1 : 1.4826 * median(off);
+        if (task_.tone) light.tabulate();
         return light;
     }
 
@@ -81,12 +84,13 @@ private:
     }
 
     Light round(const Light& before, double slack) const {
-        const bool first = slack == slacks.front();
+        const bool first = slack == slacks.front() && !task_.start;
         const std::size_t tones = task_.tone ? Light::knots : 0, n = 3 * used_ + tones;
         std::vector<double> matrix(n * n, 0.0), right(n, 0.0), row(n);
         double total = 0;
         for (const Equation& equation : equations_) {
-            const double off = first ? 0 : miss(before, equation) / slack;
+            const double miss_of = first ? 0 : miss(before, equation);
+            const double off = miss_of / slack * (miss_of > 0 ? 1.6 : 1.0); // Above 0: darker than the fit.
             const double weight = equation.weight / ((1 + off * off) * (1 + off * off));
             std::fill(row.begin(), row.end(), 0.0);
             for (std::size_t i = 0; i < used_; ++i) row[equation.channel * used_ + i] = equation.field[i];
@@ -157,9 +161,21 @@ Rgb Light::field(const Point& at) const {
     return out;
 }
 
+void Light::tabulate() {
+    constexpr int steps = 1024; // Over the roots: the spline is far smoother than that.
+    gain_.clear();
+    for (int i = 0; i <= steps + 1; ++i) {
+        const double root = static_cast<double>(i) / steps;
+        gain_.push_back(std::exp(spline_sum(tone, root * root)));
+    }
+}
+
 double Light::straightened(double seen) const {
-    static constexpr std::array<double, knots> none{};
-    return tone == none ? seen : seen * std::exp(spline_sum(tone, seen));
+    if (gain_.empty()) return seen;
+    const double last = static_cast<double>(gain_.size()) - 2;
+    const double place = std::clamp(std::sqrt(std::max(seen, 0.0)), 0.0, 1.0) * last;
+    const auto i = static_cast<std::size_t>(place);
+    return seen * (gain_[i] + (gain_[i + 1] - gain_[i]) * (place - static_cast<double>(i)));
 }
 
 Rgb Light::reflectance(const Rgb& seen, const Point& at) const {

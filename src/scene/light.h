@@ -32,18 +32,23 @@ public:
 
     std::array<std::array<double, terms>, 3> field_terms{};
     std::array<double, knots> tone{}; ///< All 0: no tone curve.
+    void tabulate();                  ///< To be called when `tone` was set.
     double spread = 0;                ///< What is left unexplained of the logarithms, robustly.
 
     static std::array<double, terms> powers(const Point& at);
+
+private:
+    std::vector<double> gain_; ///< What light is multiplied by, over its square root in even steps; empty: 1.
 };
 
 struct LightTask {
-    int degree = 2;    ///< Of the field, [0, 3].
-    bool tone = false; ///< Look for a tone curve; needs greys.
+    int degree = 2;               ///< Of the field, [0, 3].
+    bool tone = false;            ///< Look for a tone curve; needs greys.
+    const Light* start = nullptr; ///< What the light is like, roughly; must outlive the call.
 };
 
-/// In least squares with Geman-McClure weights: a shadow over a part of the paper has no say. Expects ten or
-/// more known colours.
+/// In least squares with Geman-McClure weights, what is darker than the rest weighing less still: a shadow
+/// over a part of the paper has no say. Expects ten or more known colours.
 Light find_light(const std::vector<Known>& known, const LightTask& task);
 
 } // namespace motley::scene

@@ -129,7 +129,7 @@ void OnCard::light_up(const Mask* lying) {
                          spot(grey.area), colour::decode(grey.code), 4});
     add_paper(known);
     if (card_.field) add_checks(known, lying);
-    light_ = find_light(known, {.degree = card_.field ? 3 : 1, .tone = true});
+    light_ = find_light(known, {.degree = card_.field ? 3 : 1, .tone = true, .start = nullptr});
     if (card_.field) find_tint(lying);
 }
 
@@ -219,10 +219,12 @@ std::vector<Piece> OnCard::pieces(const Options& options) {
         };
         const double grain = std::max(0.5, field_pixels / ppi);
         const double limit = std::max(0.08, 4 * light_.spread);
-        const Outline once = refined(
-            rough, sampler, {0.30 * field_pixels, grain, field_pixels / ppi, limit, 0.06 * field_pixels});
-        const Outline outline = refined(
-            once, sampler, {0.12 * field_pixels, grain / 2, field_pixels / ppi, limit, 0.05 * field_pixels});
+        const Outline once =
+            refined(rough, sampler,
+                    {0.30 * field_pixels, grain, field_pixels / ppi, limit, 0.06 * field_pixels, 1.0});
+        const Outline outline =
+            refined(once, sampler,
+                    {0.12 * field_pixels, grain / 2, field_pixels / ppi, limit, 0.05 * field_pixels, 1.0});
         Quad inches;
         for (std::size_t i = 0; i < 4; ++i) inches[i] = inches_of(outline.corners[i]);
         const double shorter = std::min(length(inches[1] - inches[0]), length(inches[3] - inches[0]));

@@ -11,6 +11,7 @@ namespace motley::scene {
 struct Lying {
     By by = By::edge_to_edge;
     std::vector<Piece> pieces; ///< In no particular order.
+    int several = 0;           ///< Smaller pieces than asked for, where there are some.
     int others = 0;            ///< Patches as large as pieces that have no four straight sides.
 };
 

@@ -92,8 +92,10 @@ private:
     /// The first place from outside where the colour leaves the ground and does not come back at once. The
     /// ground's own slow changes, a soft shadow, are followed.
     std::optional<std::size_t> first_departure(const std::vector<Rgb>& colours, std::size_t lasting) const {
-        Rgb ground = mix(colours[0], colours[1], 0.5);
-        for (std::size_t i = 2; i + lasting < colours.size(); ++i) {
+        std::size_t start = 0; // Past what is no ground at all: a neighbour's side.
+        while (start + lasting < colours.size() / 2 && !like_ground(colours[start])) ++start;
+        Rgb ground = mix(colours[start], colours[start + 1], 0.5);
+        for (std::size_t i = start + 2; i + lasting < colours.size(); ++i) {
             bool gone = true;
             for (std::size_t k = 0; k < lasting && gone; ++k) gone = apart(colours[i + k], ground) > limit_;
             if (gone) return i;
@@ -102,21 +104,42 @@ private:
         return std::nullopt;
     }
 
+    /// Of the ground's own colour, in a shadow or not.
+    bool like_ground(const Rgb& colour) const {
+        std::array<double, 3> log{};
+        for (std::size_t c = 0; c < 3; ++c) log[c] = std::log(std::max(colour[c], 0.01));
+        const double slack = std::max(0.12, 2 * limit_);
+        return log[1] < slack && log[1] > -1.3 && std::abs(log[0] - log[1]) < slack &&
+               std::abs(log[2] - log[1]) < slack;
+    }
+
     std::size_t samples(double pixels) const {
         return static_cast<std::size_t>(std::max(1.0, std::round(pixels * look_.pixel / grain_)));
     }
 
-    /// Cloth darkens what lies close beside it: of all changes soon after the first, the edge is the
-    /// steepest.
+    /// Cloth darkens what lies close beside it: where the first change may be that, the edge is the steepest
+    /// of all soon after; else it is the steepest of the next few.
     std::size_t steepest(const std::vector<Rgb>& colours, std::size_t departure) const {
         const std::size_t near = samples(1), first = std::max(near, departure > near ? departure - near : 0);
+        const Rgb& ground = colours[departure > samples(2) ? departure - samples(2) : 0];
+        const std::size_t end = departure + samples(shadow_of(colours, departure, ground) ? 6 : 2.5);
         std::size_t best = departure;
         double most = 0;
-        for (std::size_t i = first; i <= departure + samples(6) && i + near < colours.size(); ++i) {
+        for (std::size_t i = first; i <= end && i + near < colours.size(); ++i) {
             const double step = apart(colours[i + near], colours[i - near]);
             if (step > most) most = step, best = i;
         }
         return best;
+    }
+
+    /// Whether what follows a departure for two pixels is the ground, only darker.
+    bool shadow_of(const std::vector<Rgb>& colours, std::size_t departure, const Rgb& ground) const {
+        const std::size_t last = std::min(departure + samples(2), colours.size() - 1);
+        std::array<double, 3> step{};
+        for (std::size_t c = 0; c < 3; ++c)
+            step[c] = std::log(std::max(colours[last][c], 0.01)) - std::log(std::max(ground[c], 0.01));
+        return step[1] < 0.02 && step[1] > -0.45 && std::abs(step[0] - step[1]) < 0.04 &&
+               std::abs(step[2] - step[1]) < 0.04;
     }
 
     /// Where the colour is half-way between those two pixels to either side of its steepest change.
@@ -154,7 +177,8 @@ struct Agreed {
     Line line;
     double share = 0, bow = 0;
 };
-std::optional<Agreed> agreed_line(const std::vector<Point>& points, const Line& rough, double slack) {
+std::optional<Agreed> agreed_line(const std::vector<Point>& points, const Line& rough, double slack,
+                                  double outer_worth) {
     const std::size_t n = points.size();
     if (n < 8) return std::nullopt;
     const double expected = places + 1;
@@ -169,7 +193,8 @@ std::optional<Agreed> agreed_line(const std::vector<Point>& points, const Line& 
                 if (std::abs(tried.distance(point)) < slack) ++count, outward -= rough.distance(point);
             // Where cloth is as light as the paper under it, an edge is missed here and there, never seen too
             // far out.
-            const double worth = count + 0.15 * count * std::clamp(outward / (count * 6 * slack), -1.0, 1.0);
+            const double worth =
+                count + outer_worth * count * std::clamp(outward / (count * 6 * slack), -1.0, 1.0);
             if (worth > best) best = worth, line = tried;
         }
     std::vector<Point> near;
@@ -285,7 +310,7 @@ Outline refined(Outline rough, const Sampler& sampler, const Look& look) {
         }
         // The normal of the rough line points inward: outer points have negative distances.
         const Line line{inward, dot(inward, from)};
-        const auto agreed = agreed_line(points, line, std::max(1.2 * grain, 0.002 * far));
+        const auto agreed = agreed_line(points, line, std::max(1.2 * grain, 0.002 * far), look.outer);
         sides[i] = agreed ? agreed->line : line;
         if (agreed) {
             straight += agreed->share / 4;

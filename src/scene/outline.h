@@ -41,6 +41,7 @@ struct Look {
     double pixel = 0.5;   ///< Side of a pixel of the picture looked at.
     double limit = 0.045; ///< Of the logarithms: what differs more from the ground beside it is cloth,
     double lasting = 2;   ///< where it goes on for so long.
+    double outer = 0.15;  ///< How much more a line farther out is believed than one farther in, [0, 1].
 };
 
 /// Sides moved to where the colour turns from the ground's: along every side at some 60 places the first

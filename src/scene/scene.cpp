@@ -20,7 +20,7 @@ namespace motley::scene {
 
 namespace {
 
-constexpr double least_alone = 0.10; // Of the picture: a smaller square is a part of the print.
+constexpr double least_alone = 0.035; // Of the picture: a smaller square is a part of the print.
 constexpr double least_of_many = 0.006;
 constexpr int marker_side = 1024; // Longest side of the picture that markers are looked for in.
 
@@ -91,7 +91,10 @@ Scene look(const photo::LinearImage& picture, std::string_view where, const Opti
     if (markers.size() >= 2) return look_on_card(picture, where, options, markers);
     Lying lying = on_ground(picture, options.split ? least_of_many : least_alone);
     Scene scene;
-    if (!options.split && (lying.pieces.size() != 1 || lying.others > 0)) return scene;
+    if (!options.split && (lying.pieces.size() != 1 || lying.others > 0 || lying.several > 1)) {
+        scene.several = std::max(lying.several, static_cast<int>(lying.pieces.size()));
+        return scene;
+    }
     scene.by = lying.pieces.empty() ? By::edge_to_edge : lying.by;
     scene.pieces = std::move(lying.pieces);
     put_in_order(scene.pieces);

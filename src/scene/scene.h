@@ -56,6 +56,8 @@ struct Piece {
 struct Scene {
     By by = By::edge_to_edge;
     std::vector<Piece> pieces; ///< In reading order; none when the photo is cloth from edge to edge.
+    int several = 0; ///< Where one was asked for and none returned: so many squares stand out on a plain
+                     ///< ground, which may be pieces or the print itself.
 };
 
 /// Whether a small picture (370 pixels are enough) shows anything but cloth: if not, the photo is edge to

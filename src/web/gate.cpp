@@ -124,6 +124,10 @@ Gate::Gate(const Fence& fence) : fence_(fence) {
     set_tcp_nodelay(true);
 }
 
+void Gate::widen() {
+    (void)::listen(svr_sock_, 2 * fence_.connections);
+}
+
 bool Gate::process_and_close_socket(socket_t socket) {
     const int open = ++open_;
     bool done = false;

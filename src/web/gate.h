@@ -25,7 +25,9 @@ class Gate : public httplib::Server {
 public:
     explicit Gate(const Fence& fence);
 
-    int open_connections() const { return open_; }
+    /// Lets as many connections wait at the door as are let in; httplib's own few make a browser wait for
+    /// seconds. Once the port is open.
+    void widen();
 
 private:
     bool process_and_close_socket(socket_t socket) override;

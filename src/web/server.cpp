@@ -40,6 +40,14 @@ std::string new_key() {
     return key;
 }
 
+/// A length that is none counts as too long.
+bool too_long(const std::string& length) {
+    if (length.empty()) return false;
+    std::size_t bytes = 0;
+    const auto [end, error] = std::from_chars(length.data(), length.data() + length.size(), bytes);
+    return error != std::errc() || end != length.data() + length.size() || bytes > most_photo;
+}
+
 /// Takes as long whatever the first difference.
 bool same_text(const std::string& one, const std::string& other) {
     if (one.size() != other.size()) return false;
@@ -104,6 +112,7 @@ public:
         if (port_ <= 0)
             throw Fault(Cause::system, fmt::format("port {}", served.port), "this port could not be opened",
                         "another program may have it: leave --port out, or name another");
+        gate_.widen();
         root_ = "/" + key_ + "/";
         lock_->tell(address());
         gate_.set_pre_routing_handler(
@@ -125,15 +134,24 @@ public:
 
     void run() {
         const std::jthread watch([this](const std::stop_token& stop) { watch_pages(stop); });
-        gate_.listen_after_bind();
+        if (step(At::rest, At::door)) gate_.listen_after_bind();
+        at_ = At::end;
         session_->hub().close();
     }
+
+    /// Whether `run` has begun or not: httplib's own `stop` is not heard before it listens.
     void stop() {
         session_->hub().close();
+        if (step(At::rest, At::end)) return;
+        while (at_ == At::door && !gate_.is_running()) std::this_thread::sleep_for(std::chrono::milliseconds(1));
         gate_.stop();
     }
 
 private:
+    enum class At { rest, door, end };
+
+    bool step(At from, At to) { return at_.compare_exchange_strong(from, to); }
+
     std::unique_ptr<Session> open(const Served& served) {
         std::error_code ignored;
         const fs::path folder = fs::is_regular_file(served.where, ignored) ||
@@ -171,6 +189,8 @@ private:
         const std::string site = request.get_header_value("Sec-Fetch-Site");
         if (!site.empty() && site != "same-origin" && site != "none")
             return refused(403, "only the wall's own page may ask for this");
+        if (too_long(request.get_header_value("Content-Length")))
+            return refused(413, "this is larger than anything that is taken here");
         if (request.has_header("Content-Encoding")) return refused(415, "bodies are sent as they are");
         if (request.path.size() < root_.size() || !same_text(request.path.substr(0, root_.size()), root_))
             return refused(404, "there is nothing at this address");
@@ -288,6 +308,7 @@ private:
     Gate gate_;
     int port_ = 0;
     std::atomic<int> uploads_{0};
+    std::atomic<At> at_{At::rest};
 };
 
 Server::Server(const Served& served) : inside_(std::make_unique<Inside>(served)) {}

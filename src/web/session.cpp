@@ -164,8 +164,10 @@ Json Session::add_photo(const std::string& name, const std::vector<std::byte>& b
     const std::string file = stem + ending(header.format);
     document::write_files(palette.folder, {{file, bytes}});
     try {
-        const pipeline::Swatched swatched =
-            pipeline::swatch({.photos = {palette.folder / file}, .palette = {}, .common = common_});
+        pipeline::SwatchRequest request;
+        request.photos = {palette.folder / file};
+        request.common = common_;
+        const pipeline::Swatched swatched = pipeline::swatch(request);
         palette::Fabric fabric = swatched.palette.fabrics.front();
         fabric.photo = file;
         fabric.name = said_name(stem);

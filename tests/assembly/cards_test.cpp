@@ -40,6 +40,24 @@ TEST_CASE("cards lead to every unit of the top, which shows what they say") {
             REQUIRE(making.units == making.makings * static_cast<int>(layout.plan.sewn.copies.size()));
             REQUIRE(static_cast<int>(making.cells.size()) == making.units - making.spare);
             REQUIRE(making.labels.size() == making.cells.size());
+            // Each unit is one of the pile's different ones, whose number is its code.
+            int of_kinds = 0, kinds_spare = 0;
+            std::set<int> forms;
+            for (const PileUnit& kind : making.kinds) {
+                REQUIRE(forms.insert(kind.form).second);
+                of_kinds += kind.units;
+                kinds_spare += kind.spare;
+                REQUIRE(static_cast<int>(kind.cells.size()) == kind.units - kind.spare);
+                REQUIRE(kind.labels.size() == kind.cells.size());
+                for (const int cell : kind.cells) {
+                    REQUIRE(layout.assignment.form(oracle::at(cell)) == kind.form);
+                    const std::string pile = std::to_string(making.number);
+                    REQUIRE(cards.codes[oracle::at(cell)] ==
+                            (cards.numbered ? fmt::format("{}-{}", pile, kind.number) : pile));
+                }
+            }
+            REQUIRE(of_kinds == making.units);
+            REQUIRE(kinds_spare == making.spare);
             for (const int cell : making.cells) {
                 REQUIRE(cells.insert(cell).second);
                 const auto form = oracle::at(layout.assignment.form(oracle::at(cell)));
@@ -125,8 +143,9 @@ TEST_CASE("a card reads as one sews") {
     CHECK(lines[3] == "It should measure 10 1/2 in across the strips.");
     CHECK(lines[4] == "Cut 1 section of 10 in x 10 1/2 in; cloth for 3 more is left.");
     CHECK(lines[5] ==
-          "Sew one of strip set 1 and ground C: 4 units. They go to: row 1, column 1; row 1, "
-          "column 2; row 2, column 1; row 2, column 2.");
+          "Sew one of strip set 1 and ground C: 4 units. Unit 1 goes to: row 1, column 1. Unit 2 goes to: "
+          "row 1, column 2. Unit 3 goes to: row 2, column 2. Unit 4 goes to: row 2, column 1.");
+    CHECK(cards.codes == std::vector<std::string>{"1-1", "1-2", "1-4", "1-3"});
 }
 
 TEST_CASE("tops that are not sewn in batches have no cards") {

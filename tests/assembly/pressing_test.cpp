@@ -2,6 +2,7 @@
 
 #include <catch.hpp>
 #include <cmath>
+#include <cstdio>
 #include <map>
 
 #include "oracle/nesting.h"
@@ -256,4 +257,22 @@ TEST_CASE("next to sashing every seam goes to the strip, and all of it nests") {
             REQUIRE(rows.kinds[oracle::at(towards.kind)].part == Part::sash);
         }
     }
+}
+
+TEST_CASE("the seams that are told add up to all there are") {
+    // Two lightnesses: many neighbours are equally light. Of 4 rows of 8 squares: 28 seams.
+    oracle::Dice dice(28);
+    const layout::Layout layout =
+        sample::placed(sample::plan(R"({"columns": 8, "rows": 4})"), sample::fabrics(6, 2), dice);
+    const Pressing pressing = press(layout);
+    const auto rule = std::find_if(pressing.rules.begin(), pressing.rules.end(), [](const std::string& text) {
+        return text.find("between equally light fabrics") != std::string::npos;
+    });
+    REQUIRE(rule != pressing.rules.end());
+    int dark = 0, light = 0, alike = 0;
+    REQUIRE(std::sscanf(rule->c_str(),
+                        "%d seams then lie towards the darker fabric, %d towards the lighter; %d between",
+                        &dark, &light, &alike) == 3);
+    CHECK(dark + light + alike == 28);
+    CHECK(alike > 0);
 }

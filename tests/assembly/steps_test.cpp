@@ -120,6 +120,18 @@ TEST_CASE("borders are told in the order in which they are sewn") {
     CHECK(has(only(all, "Border 4: top and bottom").text, "corner square of 3 1/2 in x 3 1/2 in"));
 }
 
+TEST_CASE("the units of a pieced border are sewn before they are joined") {
+    // Derived: round 4 by 3 units of 6 in lie 2 (4 + 3) units of 6 in, and 4 at the corners: 18; each 6 1/2
+    // in with its allowances.
+    const auto all = steps_for(
+        R"({"columns": 4, "rows": 3, "borders": [{"width": "6", "pieced": {"recipe": "half-square-triangle"}}]})");
+    const AssemblyStep &units = only(all, "Border 1: the units"), &piecing = only(all, "Border 1: piecing");
+    CHECK(has(units.text, "Sew 18 units, half-square triangle,"));
+    CHECK(units.outcome == "Each should measure 6 1/2 in x 6 1/2 in.");
+    CHECK(units.number + 1 == piecing.number);
+    CHECK(has(piecing.text, "Sew 3 units into a strip for the left side"));
+}
+
 TEST_CASE("edges that stretch are pointed out where they lie at the edge of the top") {
     // checks.md: all four outer edges of a four-at-a-time unit are on the bias.
     CHECK(cautions(steps_for(R"({"columns": 4, "rows": 3})", R"({"recipe": "strip-set-triangle"})"),

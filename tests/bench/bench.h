@@ -47,6 +47,11 @@ std::string tight(const Options& options);
 /// strips of its own. One line for each list and one for all, where `proved` counts. Options: rounds (1).
 std::string cut(const Options& options);
 
+/// Cloth found in photos as they are taken, against the scenes' own truth: on the card (sizes, colours),
+/// under a tone curve, through a bent lens, on white paper, twelve in one photo; and 12 megapixels with the
+/// card against decoding them. One line for each. Options: scenes (20), seed (1).
+std::string scene(const Options& options);
+
 /// `motley make` on invented photos as a phone makes them, in a process of its own, against decoding the same
 /// photos on as many threads and nothing else. Options: photos (30), width (4000, of 4:3), threads (2),
 /// rounds (3), seed (1), folder (where the photos are kept between runs).

@@ -17,7 +17,7 @@ namespace {
 
 const std::map<std::string, std::function<std::string(const Options&)>, std::less<>> benches{
     {"cut", cut},     {"draw", draw},       {"grey", grey},   {"make", make},
-    {"photo", photo}, {"scatter", scatter}, {"tight", tight},
+    {"photo", photo}, {"scatter", scatter}, {"scene", scene}, {"tight", tight},
 };
 
 Options options_of(const std::vector<std::string_view>& words) {

@@ -116,6 +116,13 @@ TEST_CASE("what is wrong with a cut list, and where") {
          {"/stock/0/piece", "strip"}},
         {with(cloth, squares, R"(, "stock": [{"piece": "scrap", "width": 2}])"), {"/stock/0", "length"}},
         {with(cloth, squares, R"(, "stock": 4)"), {"/stock"}},
+        {with(cloth, R"([{"name": "a", "width": 2, "height": 2}, {"name": "a", "width": 3, "height": 3}])"),
+         {"/pieces/1/name", "a"}},
+        {with(cloth, R"([{"name": "piece 2", "width": 2, "height": 2}, {"width": 3, "height": 3}])"),
+         {"/pieces/1", "piece 2"}},
+        {with(cloth, R"([{"name": "a", "width": 43, "height": 50}])",
+              R"(, "stock": [{"piece": "scrap", "width": 43, "length": 49}])"),
+         {"/pieces/0", "43 in", "stock"}},
     };
     for (const Case& one : cases) {
         const std::string told = refusal(one.text);

@@ -155,9 +155,13 @@ TEST_CASE("paper, language, bookmarks and alternative texts stand in the file") 
         const std::string file = printed::text_of(made.pdf());
         CHECK(file.find(box) != std::string::npos);
         for (const char* wanted :
-             {"/Lang (en)", "/MarkInfo << /Marked true >>", "/DisplayDocTitle true", "/Outlines",
-              "/Title (Triangles)", "/Author (Motley 7.8.9)", "/CreationDate (D:20000101000000Z)"})
+             {"/Lang (en)", "/MarkInfo", "/DisplayDocTitle true", "/Outlines", "/Title (Triangles)",
+              "/Author (Motley 7.8.9)", "/CreationDate (D:20000101000000Z)"})
             CHECK(file.find(wanted) != std::string::npos);
+        // Said once in the catalogue that counts, the last.
+        const std::string catalogue = file.substr(file.rfind("/Type /Catalog"));
+        CHECK(catalogue.find("/MarkInfo") == catalogue.rfind("/MarkInfo"));
+        CHECK(catalogue.find("/Lang (en)") != std::string::npos);
         // Each figure has its words.
         std::size_t figures = 0, alts = 0;
         for (std::size_t at = file.find("/Alt <FEFF"); at != std::string::npos;
@@ -234,6 +238,71 @@ TEST_CASE("large print is large, and all its words are there") {
     };
     CHECK(pages(pdf) > pages(print(1).pdf));
     CHECK(pages(print(1).pdf) < 25);
+}
+
+TEST_CASE("fabrics that are cut alike share a card, in the order of the letters") {
+    if (!printed::poppler()) return;
+    // Derived: of 63 squares each of nine fabrics shows seven, so all nine are cut alike.
+    const std::string text = printed::plain(print(0).text);
+    CHECK(text.find("9 fabrics cut alike") != std::string::npos);
+    CHECK(text.find("A f0, B f1, C f2, D f3, E f4, F f5, G f6, H f7, J f8. Of each:") != std::string::npos);
+    // Not where one has stock and the others have none.
+    layout::Layout top = plans::top(tops[0], 9);
+    top.fabrics[4].stock.push_back(
+        {palette::StockPiece::Piece::scrap, plans::inches(3), plans::inches(3), 2});
+    const std::string other = printed::plain(printed::read_back(Made(top).pdf()));
+    CHECK(other.find("3 in × 3 in (too small for any piece)") != std::string::npos);
+    CHECK(other.find("What you need") != std::string::npos);
+}
+
+TEST_CASE("the units of a pieced border have their steps, though the top is of squares") {
+    if (!printed::poppler()) return;
+    const Made made(plans::top(
+        R"("name": "Pieced", "setting": {"columns": 4, "rows": 3,
+           "borders": [{"width": "6", "pieced": {"recipe": "half-square-triangle"}}]})",
+        9));
+    const std::string text = printed::plain(printed::read_back(made.pdf()));
+    const std::size_t from = text.find("The units of border 1");
+    REQUIRE(from != std::string::npos);
+    // Derived: 2 (4 + 3) units of 6 in along the sides and 4 at the corners.
+    CHECK(text.find("Border 1 takes 18") != std::string::npos);
+    CHECK(text.find("Border 1: the units. Sew 18 units") != std::string::npos);
+    for (const unit::Step& step : made.border_units.front().sewn.steps) {
+        // Further on the drawings' words stand between.
+        const std::string start = fmt::format("{}. {}", step.number, step.text.substr(0, 10));
+        CAPTURE(start);
+        CHECK(text.find(start, from) != std::string::npos);
+    }
+    CHECK(made.border_units.front().sewn.steps.size() > 3);
+    CHECK(text.find("Other sizes") == std::string::npos); // None was asked for.
+}
+
+TEST_CASE("finishing says whose cloth it is") {
+    if (!printed::poppler()) return;
+    const auto words = [](const std::string& finish) {
+        return printed::plain(printed::read_back(Made(plans::top(tops[5] + finish, 9)).pdf()));
+    };
+    const std::string said =
+        words(R"(, "finish": {"binding": {"fabric": "f3"}, "backing": {"fabric": "f7"}})");
+    CHECK(std::regex_search(said, std::regex("strips? 2 1/2 in wide of [A-J] f3: they stand on its card")));
+    CHECK(std::regex_search(said, std::regex("Its fabric is [A-J] f7; buy ")));
+    const std::string open = words("");
+    CHECK(open.find("Binding. The plan names no fabric for it.") != std::string::npos);
+    CHECK(open.find("The plan names no fabric for it; buy ") != std::string::npos);
+}
+
+TEST_CASE("rows and map name the unit of the pile") {
+    if (!printed::poppler()) return;
+    const Printed& of = print(2);
+    const std::string words = printed::plain(of.text);
+    REQUIRE(of.made.assembly.cards.numbered);
+    for (const assembly::Row& row : of.made.assembly.rows.rows) {
+        std::string sequence = std::to_string(row.number);
+        for (const assembly::Place& place : row.places)
+            sequence += " " + of.made.assembly.cards.codes.at(static_cast<std::size_t>(place.cell));
+        CAPTURE(sequence);
+        CHECK(words.find(sequence) != std::string::npos);
+    }
 }
 
 TEST_CASE("names of all sorts are printed as they are") {

@@ -33,6 +33,7 @@ struct Made {
     unit::Sewn sewn;
     std::string recipe;
     photo::Raster preview;
+    std::vector<handout::BorderUnits> border_units;
 
     explicit Made(layout::Layout top) : layout(std::move(top)) {
         const layout::Plan& plan = layout.plan;
@@ -53,6 +54,16 @@ struct Made {
         const unit::Recipe& with = *unit::find_recipe(plan.recipe);
         sewn = unit::sew(with, order);
         recipe = with.name;
+        for (std::size_t b = 0; b < plan.setting.borders.size(); ++b) {
+            const layout::Border& border = plan.setting.borders[b];
+            if (!border.units) continue;
+            order.finished = border.width;
+            order.choices = border.units->choices;
+            border_units.push_back(
+                {static_cast<int>(b),
+                 layout::border_patches(plan, b) / static_cast<int>(border.units->form().patches.size()),
+                 unit::sew(border.units->recipe, order), border.units->recipe.name});
+        }
         preview.width = 40;
         preview.height = 50;
         for (int i = 0; i < 40 * 50 * 3; ++i)
@@ -60,8 +71,8 @@ struct Made {
     }
 
     std::vector<std::byte> pdf() const {
-        return handout::make_handout(
-            {layout, counts, cutting, buying, finishing, assembly, sizes, sewn, recipe, preview, "7.8.9"});
+        return handout::make_handout({layout, counts, cutting, buying, finishing, assembly, sizes, sewn,
+                                      recipe, preview, "7.8.9", border_units});
     }
 };
 

@@ -47,30 +47,35 @@ Spot through(const std::array<double, 9>& m, const Spot& at) {
     return {(m[0] * at.x + m[1] * at.y + m[2]) / w, (m[3] * at.x + m[4] * at.y + m[5]) / w};
 }
 
+/// What is left of the light close beside a thing that has some thickness.
+double beside(const Laid& laid, const Spot& step, const Spot& from_lamp) {
+    const double beyond_x = std::max(0.0, std::abs(step.x) - laid.width / 2);
+    const double beyond_y = std::max(0.0, std::abs(step.y) - laid.height / 2);
+    const double beyond = std::sqrt(beyond_x * beyond_x + beyond_y * beyond_y) / laid.thickness;
+    if (beyond > 8) return 1;
+    const Spot out_of =
+        turned({beyond_x * (step.x < 0 ? -1 : 1), beyond_y * (step.y < 0 ? -1 : 1)}, laid.turn);
+    const double far = std::hypot(out_of.x, out_of.y), lamp = std::hypot(from_lamp.x, from_lamp.y);
+    const double away = far * lamp > 0 ? (out_of.x * from_lamp.x + out_of.y * from_lamp.y) / (far * lamp) : 0;
+    return 1 - (0.10 + 0.15 * std::max(0.0, away)) * std::exp(-beyond);
+}
+
 /// Light given back by the table and all that lies on it, without lamp and shadows.
 Light colour_at(const Table& table, const Spot& at, const Spot& from_lamp) {
+    double left = 1;
+    for (auto laid = table.laid.rbegin(); laid != table.laid.rend(); ++laid) { // The topmost first.
+        const Spot step = turned({at.x - laid->middle.x, at.y - laid->middle.y}, -laid->turn);
+        const double u = step.x / laid->width + 0.5, v = step.y / laid->height + 0.5;
+        if (u >= 0 && u < 1 && v >= 0 && v < 1) {
+            Light out = look_up(laid->picture, u, v);
+            for (double& channel : out) channel *= left;
+            return out;
+        }
+        if (laid->thickness > 0) left *= beside(*laid, step, from_lamp);
+    }
     const double streak = noise(77, at.x * 0.7, at.y * 9) + 0.5 * noise(78, at.x * 2, at.y * 31);
     Light out = light_of(table.wood);
-    for (double& channel : out) channel *= std::max(0.2, 1 + table.grain * streak);
-    for (const Laid& laid : table.laid) {
-        const Spot step = turned({at.x - laid.middle.x, at.y - laid.middle.y}, -laid.turn);
-        const double u = step.x / laid.width + 0.5, v = step.y / laid.height + 0.5;
-        if (u >= 0 && u < 1 && v >= 0 && v < 1) {
-            out = look_up(laid.picture, u, v);
-            continue;
-        }
-        if (laid.thickness <= 0) continue;
-        const double beyond_x = std::max(0.0, std::abs(step.x) - laid.width / 2);
-        const double beyond_y = std::max(0.0, std::abs(step.y) - laid.height / 2);
-        const double beyond = std::sqrt(beyond_x * beyond_x + beyond_y * beyond_y) / laid.thickness;
-        if (beyond > 8) continue;
-        const Spot out_of =
-            turned({beyond_x * (step.x < 0 ? -1 : 1), beyond_y * (step.y < 0 ? -1 : 1)}, laid.turn);
-        const double far = std::hypot(out_of.x, out_of.y), lamp = std::hypot(from_lamp.x, from_lamp.y);
-        const double away =
-            far * lamp > 0 ? (out_of.x * from_lamp.x + out_of.y * from_lamp.y) / (far * lamp) : 0;
-        for (double& channel : out) channel *= 1 - (0.10 + 0.15 * std::max(0.0, away)) * std::exp(-beyond);
-    }
+    for (double& channel : out) channel *= left * std::max(0.2, 1 + table.grain * streak);
     return out;
 }
 

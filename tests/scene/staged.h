@@ -118,6 +118,14 @@ inline View evening(Chance& chance, double most_tilt, double pixels_per_inch) {
     return view;
 }
 
+/// The same view on fewer pixels.
+inline View coarser(View view, double times) {
+    view.width = static_cast<int>(view.width * times);
+    view.height = static_cast<int>(view.height * times);
+    view.pixels_per_inch *= times;
+    return view;
+}
+
 /// The photo as the program gets it: a JPEG file, read.
 inline photo::LinearImage taken(const Table& table, const View& view, int detail = scene::looking_detail,
                                 int quality = 90) {
