@@ -43,7 +43,6 @@ std::string ratio(const std::optional<double>& figure) {
     return figure ? fmt::format("{:.3f}", *figure) : std::string("-");
 }
 
-
 /// How far the spread is from the best that can be; nothing where that would tell nothing.
 void tell_spread_bound(const layout::Score& score, const Streams& streams) {
     if (!score.spread || !score.spread_bound) return;

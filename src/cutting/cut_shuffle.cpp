@@ -11,7 +11,7 @@ namespace {
 /// So often the margin goes from its widest to nothing.
 constexpr std::int64_t rounds = 2;
 /// The widest margin is this part of the plan's cost.
-constexpr double widest_margin = 0.012;
+constexpr double widest_margin = 0.03;
 /// What has no place costs so many times what its area costs.
 constexpr double no_place = 1000;
 
@@ -104,6 +104,7 @@ private:
             sheets = std::min<std::size_t>(now_.sheets.size(), chance_.below(4));
             rows = sheets == 0 ? rows : chance_.below(4);
         }
+        if (!now_.yardage.empty() && chance_.below(8) == 0) rows = 1 + chance_.below(now_.yardage.size());
         rows = std::min(rows, now_.yardage.size());
         choose(now_.sheets, sheets);
         choose(now_.yardage, rows);
@@ -115,7 +116,7 @@ private:
         }
         for (std::size_t s = now_.sheets.size() - sheets; s < now_.sheets.size(); ++s)
             for (const Row& row : now_.sheets[s].rows) take_back(row, draw_of(now_.sheets[s]).frame());
-        work_.spend(200);
+        work_.spend(200 + 4 * static_cast<std::int64_t>(pool_.size()));
         replan(sheets, rows, without, best_cost_ + margin);
     }
 
@@ -143,7 +144,9 @@ private:
         std::move(cut.begin(), cut.end(), std::back_inserter(now_.yardage));
         now_.left = std::move(left);
         cost_ = cost_of(now_.yardage) + cost_of(now_.left); // Summed anew: nothing may creep in.
+        work_.spend(20 * static_cast<std::int64_t>(now_.yardage.size() + 1));
         if (cost_ >= best_cost_) return;
+        work_.spend(200 * static_cast<std::int64_t>(now_.yardage.size() + now_.sheets.size()));
         best_cost_ = cost_;
         best_ = now_;
     }

@@ -130,7 +130,7 @@ std::vector<bool> on_yardage(const Frame& yardage, std::size_t kinds) {
     return fits;
 }
 
-/// Parts of `left`: what has to be cut from sheets (or from the yardage).
+/// The part of `left` that fits the yardage, or the part that fits sheets alone.
 std::vector<int> only(std::vector<int> left, const std::vector<bool>& fits, bool from_yardage) {
     for (std::size_t k = 0; k < left.size(); ++k)
         if (fits[k] != from_yardage) left[k] = 0;

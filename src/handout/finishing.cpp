@@ -112,7 +112,7 @@ void write_sizes(const Writer& writer) {
     render::Pages& pages = writer.pages;
     // The table, its caution and its remarks stay together.
     const double lines = static_cast<double>(writer.of.sizes.size()) * pages.types().table.size * 1.9;
-    pages.part(names::sizes, std::min(0.9, (lines + 23 * pages.types().body.size) / pages.full_height()));
+    pages.part(names::sizes, std::min(0.9, (lines + 21 * pages.types().body.size) / pages.full_height()));
     pages.say(
         "The same quilt planned anew at each size, from the same fabrics, nothing taken from what is on "
         "hand.");

@@ -34,22 +34,19 @@ Printed inches(std::int64_t ticks, std::int64_t step = per_64th) {
     return {whole == 0 ? fraction : fmt::format("{} {}", whole, fraction), "in"};
 }
 
-/// `tenths` of a millimetre as centimetres: 75 is "0.75".
-std::string centimetres(std::int64_t tenths) {
-    std::string number = fmt::format("{}.{:02}", tenths / 100, tenths % 100);
-    number.erase(number.find_last_not_of('0') + 1);
-    if (number.back() == '.') number.pop_back();
-    return number;
-}
-
 Printed metric(std::int64_t ticks) {
-    return {centimetres(10 * nearest_multiple(ticks, Length::per_millimetre)), "cm"};
+    if (ticks % per_half_centimetre == 0) {
+        const std::int64_t halves = ticks / per_half_centimetre;
+        return {fmt::format("{}{}", halves / 2, halves % 2 == 0 ? "" : ".5"), "cm"};
+    }
+    return {fmt::format("{}", nearest_multiple(ticks, Length::per_millimetre)), "mm"};
 }
 
-/// Half millimetres are kept.
-Printed fine_metric(std::int64_t ticks) {
-    return ticks % per_half_millimetre == 0 ? Printed{centimetres(5 * (ticks / per_half_millimetre)), "cm"}
-                                            : metric(ticks);
+Printed millimetres(std::int64_t ticks) {
+    if (ticks % per_half_millimetre != 0)
+        return {fmt::format("{}", nearest_multiple(ticks, Length::per_millimetre)), "mm"};
+    const std::int64_t halves = ticks / per_half_millimetre;
+    return {fmt::format("{}{}", halves / 2, halves % 2 == 0 ? "" : ".5"), "mm"};
 }
 
 /// `number` tells a length that is not negative.
@@ -66,9 +63,10 @@ Printed printed(Length length, System system) {
         length, [&](std::int64_t ticks) { return system == System::inch ? inches(ticks) : metric(ticks); });
 }
 
-Printed measured(Length length, System system) {
+Printed measured(Length length, System system, bool in_centimetres) {
     return signed_number(length, [&](std::int64_t ticks) {
-        return system == System::inch ? inches(ticks, 4 * per_64th) : fine_metric(ticks);
+        if (system == System::inch) return inches(ticks, 4 * per_64th);
+        return in_centimetres ? metric(ticks) : millimetres(ticks);
     });
 }
 
@@ -76,11 +74,8 @@ std::string with_unit(const Printed& out) {
     return fmt::format("{} {}", out.number, out.unit);
 }
 
-/// Half centimetres as such, else millimetres: how files have had it from the first.
-std::string file_metric(Length length) {
-    return length.ticks % per_half_centimetre == 0
-               ? with_unit(metric(length.ticks))
-               : fmt::format("{} mm", length.ticks / Length::per_millimetre);
+bool is_half_centimetres(Length length) {
+    return length.ticks % per_half_centimetre == 0;
 }
 
 } // namespace
@@ -100,11 +95,13 @@ std::string print_bare(Length length, System system) {
 }
 
 std::string print_measured(Length length, System system) {
-    return with_unit(measured(length, system));
+    return with_unit(measured(length, system, is_half_centimetres(length)));
 }
 
 std::array<std::string, 2> print_sides(Length width, Length height, System system) {
-    return {with_unit(measured(width, system)), with_unit(measured(height, system))};
+    const bool in_centimetres = is_half_centimetres(width) && is_half_centimetres(height);
+    return {with_unit(measured(width, system, in_centimetres)),
+            with_unit(measured(height, system, in_centimetres))};
 }
 
 std::string print_set(Length length, System system) {
@@ -113,17 +110,16 @@ std::string print_set(Length length, System system) {
     if (whole_64ths && (system == System::inch || !half_millimetres)) return print(length, System::inch);
     if (half_millimetres) return print_measured(length, System::metric);
     if (system == System::inch) return fmt::format("{:.4g} in", length.in_inches());
-    return fmt::format("{:.4g} cm", static_cast<double>(length.ticks) / (10 * Length::per_millimetre));
+    return fmt::format("{:.4g} mm", static_cast<double>(length.ticks) / Length::per_millimetre);
 }
 
 std::string print_exact(Length length, System system) {
     expects(length >= Length{} && length <= longest);
     const bool whole_64ths = length.ticks % per_64th == 0;
     const bool whole_millimetres = length.ticks % Length::per_millimetre == 0;
-    if (system == System::metric && whole_millimetres) return file_metric(length);
-    if (system == System::inch && whole_64ths) return print(length, system);
+    if (system == System::inch ? whole_64ths : whole_millimetres) return print(length, system);
     if (whole_64ths) return print(length, System::inch);
-    if (whole_millimetres) return file_metric(length);
+    if (whole_millimetres) return print(length, System::metric);
     // A tick is 0.003125 mm: six decimals are exact.
     std::string decimals = fmt::format("{:06}", length.ticks % Length::per_millimetre * 3125);
     decimals.erase(decimals.find_last_not_of('0') + 1);

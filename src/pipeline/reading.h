@@ -16,8 +16,8 @@ struct ClothTask {
     int detail = 370; ///< Longest side of the picture wanted, pixels.
     std::int64_t most_pixels = 100'000'000;
     measure::Length photo_width{}; ///< Of the fabric in the photo, as said.
-    double true_inch = 1;        ///< Of the card's ruler.
-    bool cut_out = false;        ///< Cloth from edge to edge, for sure.
+    double true_inch = 1;          ///< Of the card's ruler.
+    bool cut_out = false;          ///< Cloth from edge to edge, for sure.
 };
 
 struct ClothReading {

@@ -189,7 +189,8 @@ Figure figure_of(const MapSheet& sheet, const std::string& alt) {
 /// In the corner of each unit which unit of which pile it is.
 void write_codes(Canvas& canvas, const MapSource& source, const Sheet& on, const MapSheet& sheet,
                  double letter) {
-    const double size = letter * 1.05;
+    const double side = source.layout.plan.finished.in_inches() * sheet.scale;
+    const double size = std::clamp(side * 0.085, letter * 1.05, letter * 1.8);
     for (const assembly::Row& row : source.assembly.rows.rows)
         for (const assembly::Place& place : row.places) {
             const auto cell = static_cast<std::size_t>(std::max(place.cell, 0));

@@ -47,10 +47,8 @@ const std::vector<std::pair<std::string, Handler>>& handlers() {
          }},
         {"pin",
          [](const Wall& w, const Node& n) { return pin(w, cells_at(n.at("cells")), n.at("on").boolean()); }},
-        {"sewn",
-         [](const Wall& w, const Node& n) {
-             return mark_sewn(w, cells_at(n.at("cells")), n.at("on").boolean());
-         }},
+        {"sewn", [](const Wall& w,
+                    const Node& n) { return mark_sewn(w, cells_at(n.at("cells")), n.at("on").boolean()); }},
         {"replace",
          [](const Wall& w, const Node& n) {
              return replace_here(w, cell_at(n.at("cell")), static_cast<int>(n.at("patch").integer(0, 1000)),
@@ -144,7 +142,7 @@ pipeline::Common Session::common_for(const std::stop_token& stop) {
     pipeline::Common common = common_;
     common.stop = stop;
     common.progress = [this, last = std::chrono::steady_clock::time_point()](std::string_view step,
-                                                                            double share) mutable {
+                                                                             double share) mutable {
         const auto now = std::chrono::steady_clock::now();
         if (now - last < std::chrono::milliseconds(100)) return;
         last = now;
@@ -203,15 +201,23 @@ Session::Task Session::shuffling(const Json& action) {
     const Node node(action, asked);
     const auto region = node.find("cells");
     const auto wanted = node.find("candidates");
-    pipeline::Job job{outlook.plan, outlook.plan.seed, state.palette, {}, said_by_name(*outlook.brief, state.palette)};
+    pipeline::Job job{
+        outlook.plan, outlook.plan.seed, state.palette, {}, said_by_name(*outlook.brief, state.palette)};
     if (const auto seed = node.find("seed"))
         job.seed = layout::read_seed(*seed);
     else if (state.laid && state.laid->seed == job.seed)
         ++job.seed;
+    const bool in_batches = state.laid && !state.laid->assignment.units.empty();
+    if (in_batches && std::count(state.laid->sewn.begin(), state.laid->sewn.end(), 1) > 0)
+        throw Fault(
+            Cause::input, "",
+            "some units are sewn already, and units that are sewn in batches cannot be held one by one",
+            "swap units by hand, or take the marks \"sewn\" off");
     if (state.laid) {
         std::vector<char> held = state.laid->sewn;
         if (region) {
-            if (!state.laid->assignment.units.empty() || outlook.plan.setting.symmetry != layout::Symmetry::none)
+            if (!state.laid->assignment.units.empty() ||
+                outlook.plan.setting.symmetry != layout::Symmetry::none)
                 throw Fault(Cause::input, "",
                             "only a part cannot be shuffled where units are sewn in batches, or the top is "
                             "symmetric",
@@ -257,7 +263,8 @@ Session::Task Session::shuffling(const Json& action) {
                     if (failure) std::rethrow_exception(failure);
                     for (layout::Layout& top : found) {
                         if (base.laid) top.sewn = base.laid->sewn;
-                        if (part) top.cornerstones = base.laid->cornerstones, top.borders = base.laid->borders;
+                        if (part)
+                            top.cornerstones = base.laid->cornerstones, top.borders = base.laid->borders;
                     }
                     if (candidates > 1) {
                         candidates_ = std::move(found);
@@ -302,19 +309,21 @@ Session::Task Session::mending(const Json& action) {
                     const layout::Board board = project_.plan().board();
                     for (const pipeline::Mended::Change& change : mended->changes)
                         touched_.push_back(board.cell(change.row, change.column));
-                    said_ = changes == 0 ? "Nothing needs to change."
-                                         : fmt::format("{} unit{}. {}", changes, changes == 1 ? " changes" : "s change",
-                                                       mended->at_least == changes
-                                                           ? "Fewer would not do: that is proved."
-                                                           : fmt::format("At least {} must: that is proved.",
-                                                                         mended->at_least));
+                    said_ =
+                        changes == 0
+                            ? "Nothing needs to change."
+                            : fmt::format(
+                                  "{} unit{}. {}", changes, changes == 1 ? " changes" : "s change",
+                                  mended->at_least == changes
+                                      ? "Fewer would not do: that is proved."
+                                      : fmt::format("At least {} must: that is proved.", mended->at_least));
                 });
             }};
 }
 
 const std::vector<std::string>& export_names() {
-    static const std::vector<std::string> all{"handout.pdf", "preview.png", "values.png",   "squint.png",
-                                              "flat.png",    "counts.csv",  "cutting.csv",  "buying.csv",
+    static const std::vector<std::string> all{"handout.pdf", "preview.png", "values.png",  "squint.png",
+                                              "flat.png",    "counts.csv",  "cutting.csv", "buying.csv",
                                               "layout.json", "plan.json",   "palette.json"};
     return all;
 }

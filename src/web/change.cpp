@@ -43,7 +43,8 @@ std::vector<FabricId> ids_of(const std::vector<std::int64_t>& row, std::size_t f
     std::vector<FabricId> ids;
     ids.reserve(row.size());
     for (const std::int64_t number : row)
-        ids.push_back(static_cast<FabricId>(number == not_there ? static_cast<std::int64_t>(fabrics) : number));
+        ids.push_back(
+            static_cast<FabricId>(number == not_there ? static_cast<std::int64_t>(fabrics) : number));
     return ids;
 }
 

@@ -1,6 +1,6 @@
 #pragma once
-/// A step from one state of a project to another, and back: what the history holds. Only what differs is kept,
-/// as plain JSON that stands on one line of the history file.
+/// A step from one state of a project to another, and back: what the history holds. Only what differs is
+/// kept, as plain JSON that stands on one line of the history file.
 
 #include <string>
 

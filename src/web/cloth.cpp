@@ -28,8 +28,7 @@ photo::Raster raster_of(const photo::LinearImage& image) {
 photo::LinearImage square_of(const photo::LinearImage& image, int side) {
     photo::LinearImage out = render::blank(side, side);
     for (int y = 0; y < side; ++y)
-        for (int x = 0; x < side; ++x)
-            std::copy_n(render::pixel(image, x, y), 3, render::pixel(out, x, y));
+        for (int x = 0; x < side; ++x) std::copy_n(render::pixel(image, x, y), 3, render::pixel(out, x, y));
     return out;
 }
 

@@ -16,7 +16,7 @@ namespace motley::web {
 /// How much cloth a picture shows, in inches along each side: enough for a piece of any unit of this size to
 /// be cut from several places.
 double cloth_side(measure::Length finished);
-inline constexpr int cloth_pixels = 480;
+inline constexpr int cloth_pixels = 400;
 
 class ClothPictures {
 public:

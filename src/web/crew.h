@@ -1,5 +1,6 @@
 #pragma once
-/// Threads that serve connections: as many as are needed, up to a number, and no queue that grows without end.
+/// Threads that serve connections: as many as are needed, up to a number, and no queue that grows without
+/// end.
 
 #include <httplib.h>
 

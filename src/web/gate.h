@@ -12,15 +12,15 @@ namespace motley::web {
 
 /// What a connection may take.
 struct Fence {
-    int connections = 96;                       ///< At once; one more is answered "busy" and closed.
-    std::chrono::milliseconds reading{15'000};  ///< From accepting to the last byte of the request.
-    std::chrono::milliseconds writing{10'000};  ///< For one piece of the answer to go out.
-    std::size_t head = 16 * 1024;               ///< Request line and headers, bytes.
-    std::size_t body = std::size_t{96} << 20;   ///< Bytes; handlers ask for less where less will do.
+    int connections = 96;                      ///< At once; one more is answered "busy" and closed.
+    std::chrono::milliseconds reading{15'000}; ///< From accepting to the last byte of the request.
+    std::chrono::milliseconds writing{10'000}; ///< For one piece of the answer to go out.
+    std::size_t head = 16 * 1024;              ///< Request line and headers, bytes.
+    std::size_t body = std::size_t{96} << 20;  ///< Bytes; handlers ask for less where less will do.
 };
 
-/// httplib's server with its sockets behind the fence. Ranges, compressed bodies and compressed answers, which
-/// nobody needs on one machine, are taken out of requests before they are looked at.
+/// httplib's server with its sockets behind the fence. Ranges, compressed bodies and compressed answers,
+/// which nobody needs on one machine, are taken out of requests before they are looked at.
 class Gate : public httplib::Server {
 public:
     explicit Gate(const Fence& fence);

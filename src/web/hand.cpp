@@ -90,7 +90,8 @@ void renew_pins(State& next, const Wall& wall, const std::vector<int>& cells) {
     const layout::Board board = wall.plan().board();
     const Wall after{next, wall.outlook};
     std::vector<char> named(next.laid->pinned.size(), 0);
-    for (const int cell : cells) named[static_cast<std::size_t>(cell)] = next.laid->pinned[static_cast<std::size_t>(cell)];
+    for (const int cell : cells)
+        named[static_cast<std::size_t>(cell)] = next.laid->pinned[static_cast<std::size_t>(cell)];
     if (std::none_of(named.begin(), named.end(), [](char n) { return n != 0; })) return;
     Json pins = pins_without(wall, board, named);
     for (std::size_t cell = 0; cell < named.size(); ++cell)
@@ -132,6 +133,9 @@ Handled turn(const Wall& wall, const std::vector<int>& cells, int quarters) {
 
 Handled pin(const Wall& wall, const std::vector<int>& cells, bool on) {
     const layout::Board board = wall.plan().board();
+    if (on && layout::sewn_in_batches(wall.plan().sewn))
+        refuse("these units are sewn in batches, so their fabrics cannot be pinned one by one",
+               "keep the wall as a version, and swap units by hand");
     Handled out{wall.state, fmt::format("{} {}", on ? "Pin" : "Unpin", units(cells.size()))};
     std::vector<char> named(static_cast<std::size_t>(board.cells()), 0);
     for (const int cell : cells) named[cell_of(wall, board, cell)] = 1;
@@ -144,8 +148,7 @@ Handled pin(const Wall& wall, const std::vector<int>& cells, bool on) {
 
 Handled mark_sewn(const Wall& wall, const std::vector<int>& cells, bool on) {
     const layout::Board board = wall.plan().board();
-    Handled out{wall.state,
-                fmt::format("Mark {} as {}", units(cells.size()), on ? "sewn" : "not sewn yet")};
+    Handled out{wall.state, fmt::format("Mark {} as {}", units(cells.size()), on ? "sewn" : "not sewn yet")};
     for (const int cell : cells) out.next.laid->sewn[cell_of(wall, board, cell)] = on;
     return out;
 }

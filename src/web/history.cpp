@@ -76,8 +76,8 @@ void History::take(const Json& line) {
 void History::append(const Json& line) {
     const std::string text = line.dump() + "\n";
     const int file = ::open(file_.c_str(), O_WRONLY | O_CREAT | O_APPEND | O_CLOEXEC | O_NOFOLLOW, 0644);
-    const bool written = file >= 0 && ::write(file, text.data(), text.size()) ==
-                                          static_cast<ssize_t>(text.size());
+    const bool written =
+        file >= 0 && ::write(file, text.data(), text.size()) == static_cast<ssize_t>(text.size());
     const int error = errno;
     if (file >= 0) ::close(file);
     if (!written)

@@ -1,7 +1,7 @@
 #pragma once
 /// All steps since the project was opened first, undone ones included, in memory and in a file beside the
-/// plan. A step is in the file before it is in the plan, the palette or the layout, so that after a sudden end
-/// the files can be brought up to it.
+/// plan. A step is in the file before it is in the plan, the palette or the layout, so that after a sudden
+/// end the files can be brought up to it.
 
 #include <filesystem>
 #include <optional>

@@ -22,7 +22,9 @@ Json buying_json(const layout::Layout& top, const cutting::BuyingList& buying) {
                          {"what", line.what},
                          {"buy", none ? "nothing" : cutting::print_cloth(line.buy, system)},
                          {"spare", none ? "" : measure::print_measured(line.spare, system)},
-                         {"stock", !line.from_stock ? "" : none ? "all" : "in part"},
+                         {"stock", !line.from_stock ? ""
+                                   : none           ? "all"
+                                                    : "in part"},
                          {"price", line.price ? Json(*line.price) : Json()}});
     }
     return lines;
@@ -57,9 +59,10 @@ Json lists_json(const layout::Layout& layout) {
                  {"total", cutting::print_cloth(lists.buying.total, system)},
                  {"cloth_width", measure::print_set(lists.buying.usable_width, system)},
                  {"batting", fmt::format("{} x {}", batting_width, batting_height)}};
-    json["cost"] = lists.buying.cost
-                       ? Json(fmt::format("{}{:.2f}", layout.plan.making_up.cloth.currency, *lists.buying.cost))
-                       : Json();
+    json["cost"] =
+        lists.buying.cost
+            ? Json(fmt::format("{}{:.2f}", layout.plan.making_up.cloth.currency, *lists.buying.cost))
+            : Json();
     return json;
 }
 

@@ -19,13 +19,35 @@ using document::Json;
 }
 
 /// Keys, and sections whose every key may be set.
-constexpr std::string_view keys[] = {
-    "/name",           "/measure",           "/seam",          "/seed",          "/pins",
-    "/counts",         "/rules",             "/finish",        "/cloth",         "/setting/columns",
-    "/setting/rows",   "/setting/symmetry",  "/setting/sashing", "/setting/borders", "/setting/edge",
-    "/setting/alternate", "/setting/arrangement", "/unit/recipe", "/unit/finished", "/unit/turns",
-    "/unit/roles",     "/unit/choices",      "/unit/usable_width", "/wishes/spread", "/wishes/colour",
-    "/wishes/value",   "/wishes/value_aim",  "/sizes",         "/handout"};
+constexpr std::string_view keys[] = {"/name",
+                                     "/measure",
+                                     "/seam",
+                                     "/seed",
+                                     "/pins",
+                                     "/counts",
+                                     "/rules",
+                                     "/finish",
+                                     "/cloth",
+                                     "/setting/columns",
+                                     "/setting/rows",
+                                     "/setting/symmetry",
+                                     "/setting/sashing",
+                                     "/setting/borders",
+                                     "/setting/edge",
+                                     "/setting/alternate",
+                                     "/setting/arrangement",
+                                     "/unit/recipe",
+                                     "/unit/finished",
+                                     "/unit/turns",
+                                     "/unit/roles",
+                                     "/unit/choices",
+                                     "/unit/usable_width",
+                                     "/wishes/spread",
+                                     "/wishes/colour",
+                                     "/wishes/value",
+                                     "/wishes/value_aim",
+                                     "/sizes",
+                                     "/handout"};
 constexpr std::string_view sections[] = {"/counts/", "/rules/", "/finish/", "/cloth/", "/handout/"};
 
 bool may_set(const std::string& key) {
@@ -38,9 +60,11 @@ bool may_set(const std::string& key) {
 void refuse_files(const Json& value) {
     if (value.is_object())
         for (const auto& [key, inner] : value.items()) {
-            if (key == "picture") refuse("a picture to aim at is named in the plan's file, not from the page");
+            if (key == "picture")
+                refuse("a picture to aim at is named in the plan's file, not from the page");
             refuse_files(inner);
-            if (key == "recipe" && !inner.is_null() && !(inner.is_string() && unit::find_recipe(inner.get<std::string>())))
+            if (key == "recipe" && !inner.is_null() &&
+                !(inner.is_string() && unit::find_recipe(inner.get<std::string>())))
                 refuse("this is none of the ways to sew a unit", "choose one from the list");
         }
     if (value.is_array())
@@ -69,13 +93,17 @@ void set(Json& plan, const std::string& key, const Json& value) {
 std::string step_name(const Json& values) {
     if (values.size() > 1) return "Change the plan";
     const std::string key = values.begin().key();
-    const std::pair<std::string_view, const char*> names[] = {
-        {"/setting/columns", "Change how many across"}, {"/setting/rows", "Change how many down"},
-        {"/unit/recipe", "Change how units are sewn"},  {"/unit/finished", "Change the size of units"},
-        {"/rules/", "Change a rule"},                   {"/wishes/", "Change a wish"},
-        {"/counts", "Change a count"},                  {"/name", "Rename the quilt"},
-        {"/pins", "Take out the pins"},                 {"/setting/borders", "Change the borders"},
-        {"/setting/sashing", "Change the sashing"}};
+    const std::pair<std::string_view, const char*> names[] = {{"/setting/columns", "Change how many across"},
+                                                              {"/setting/rows", "Change how many down"},
+                                                              {"/unit/recipe", "Change how units are sewn"},
+                                                              {"/unit/finished", "Change the size of units"},
+                                                              {"/rules/", "Change a rule"},
+                                                              {"/wishes/", "Change a wish"},
+                                                              {"/counts", "Change a count"},
+                                                              {"/name", "Rename the quilt"},
+                                                              {"/pins", "Take out the pins"},
+                                                              {"/setting/borders", "Change the borders"},
+                                                              {"/setting/sashing", "Change the sashing"}};
     for (const auto& [start, name] : names)
         if (key.starts_with(start)) return name;
     return "Change the plan";
@@ -99,7 +127,8 @@ Handled set_plan(const Wall& wall, const Json& values) {
 Handled set_fabric(const Wall& wall, const std::string& id, const Json& values) {
     constexpr std::string_view allowed[] = {"name", "value", "photo_width", "one_way", "price", "stock"};
     Json list = palette::write_fabrics(wall.state.palette.fabrics, wall.state.palette.measure);
-    const auto found = std::find_if(list.begin(), list.end(), [&](const Json& one) { return one.at("id") == id; });
+    const auto found =
+        std::find_if(list.begin(), list.end(), [&](const Json& one) { return one.at("id") == id; });
     if (found == list.end()) refuse(fmt::format("there is no fabric {} on the shelf", in_quotes(id)));
     if (!values.is_object()) refuse("nothing was said about the fabric");
     for (const auto& [key, value] : values.items()) {
@@ -119,8 +148,8 @@ Handled set_fabric(const Wall& wall, const std::string& id, const Json& values) 
 Handled drop_fabric(const Wall& wall, const std::string& id) {
     Handled out{wall.state, ""};
     std::vector<palette::Fabric>& fabrics = out.next.palette.fabrics;
-    const auto found =
-        std::find_if(fabrics.begin(), fabrics.end(), [&](const palette::Fabric& one) { return one.id == id; });
+    const auto found = std::find_if(fabrics.begin(), fabrics.end(),
+                                    [&](const palette::Fabric& one) { return one.id == id; });
     if (found == fabrics.end()) refuse(fmt::format("there is no fabric {} on the shelf", in_quotes(id)));
     out.what = fmt::format("Take {} off the shelf", found->name);
     fabrics.erase(found);
@@ -131,7 +160,8 @@ Handled drop_fabric(const Wall& wall, const std::string& id) {
     if (out.next.laid) {
         out.next.laid = renumbered(*wall.state.laid, wall.state.palette.fabrics, fabrics);
         if (!out.next.laid)
-            refuse("the wall shows this fabric", "replace it everywhere first, or let its count be 0 and shuffle");
+            refuse("the wall shows this fabric",
+                   "replace it everywhere first, or let its count be 0 and shuffle");
     }
     return out;
 }

@@ -141,7 +141,7 @@ void Project::take_up_history() {
 bool Project::finish_last() {
     if (!history_.last() || !history_.now()) return false;
     const Prints before = history_.last()->before, after = *history_.now();
-    const auto known = [&](std::string Prints::*file) {
+    const auto known = [&](std::string Prints::* file) {
         return on_disk_.*file == before.*file || on_disk_.*file == after.*file;
     };
     if (!known(&Prints::plan) || !known(&Prints::palette) || !known(&Prints::layout)) return false;

@@ -1,6 +1,7 @@
 #pragma once
-/// A quilt's files in one folder: the plan, the layout that hangs on the wall, kept versions, the history; and
-/// the palette's folder, which the plan names. What the page changes is in the files before it is answered.
+/// A quilt's files in one folder: the plan, the layout that hangs on the wall, kept versions, the history;
+/// and the palette's folder, which the plan names. What the page changes is in the files before it is
+/// answered.
 
 #include <filesystem>
 #include <string>
@@ -40,8 +41,8 @@ public:
     bool redo() { return go(true); }
 
     std::vector<Version> versions() const;
-    void keep(const std::string& name);                      ///< The layout on the wall.
-    layout::Layout version(const std::string& file) const;   ///< `file` as `versions` says.
+    void keep(const std::string& name);                    ///< The layout on the wall.
+    layout::Layout version(const std::string& file) const; ///< `file` as `versions` says.
     void drop(const std::string& file);
 
     /// Files of the palette's folder that are written already (photos) are seen by what follows.
@@ -71,7 +72,7 @@ private:
     State state_;
     layout::Plan plan_;
     Outlook outlook_;
-    Texts saved_;   ///< As the program would write what the files say.
+    Texts saved_; ///< As the program would write what the files say.
     Prints on_disk_;
     History history_;
     std::vector<std::string> remarks_;

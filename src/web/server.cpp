@@ -53,16 +53,20 @@ bool same_text(const std::string& one, const std::string& other) {
     if (one.size() != other.size()) return false;
     unsigned different = 0;
     for (std::size_t i = 0; i < one.size(); ++i)
-        different |= static_cast<unsigned>(static_cast<unsigned char>(one[i]) ^ static_cast<unsigned char>(other[i]));
+        different |=
+            static_cast<unsigned>(static_cast<unsigned char>(one[i]) ^ static_cast<unsigned char>(other[i]));
     return different == 0;
 }
 
 std::string type_of(std::string_view name) {
-    const std::pair<std::string_view, const char*> types[] = {
-        {".html", "text/html; charset=utf-8"}, {".css", "text/css; charset=utf-8"},
-        {".js", "text/javascript; charset=utf-8"}, {".svg", "image/svg+xml"},
-        {".png", "image/png"}, {".pdf", "application/pdf"},
-        {".csv", "text/csv; charset=utf-8"}, {".json", "application/json"}};
+    const std::pair<std::string_view, const char*> types[] = {{".html", "text/html; charset=utf-8"},
+                                                              {".css", "text/css; charset=utf-8"},
+                                                              {".js", "text/javascript; charset=utf-8"},
+                                                              {".svg", "image/svg+xml"},
+                                                              {".png", "image/png"},
+                                                              {".pdf", "application/pdf"},
+                                                              {".csv", "text/csv; charset=utf-8"},
+                                                              {".json", "application/json"}};
     for (const auto& [ending, type] : types)
         if (name.ends_with(ending)) return type;
     return "application/octet-stream";
@@ -84,7 +88,8 @@ void guarded(Response& response, const std::function<void()>& work) {
     } catch (const Fault& fault) {
         Json problems = Json::array();
         for (const Problem& problem : fault.problems())
-            problems.push_back({{"where", problem.where}, {"what", problem.what}, {"remedy", problem.remedy}});
+            problems.push_back(
+                {{"where", problem.where}, {"what", problem.what}, {"remedy", problem.remedy}});
         response.status = fault.cause() == Cause::system ? 500 : 422;
         answer(response, {{"problems", std::move(problems)}});
     } catch (const std::bad_alloc&) {
@@ -102,8 +107,7 @@ void send_bytes(Response& response, const std::vector<std::byte>& bytes, const s
 
 class Server::Inside {
 public:
-    explicit Inside(const Served& served)
-        : session_(open(served)), key_(new_key()), gate_(Fence{}) {
+    explicit Inside(const Served& served) : session_(open(served)), key_(new_key()), gate_(Fence{}) {
         port_ = served.port;
         if (served.port == 0)
             port_ = gate_.bind_to_any_port("127.0.0.1");
@@ -120,10 +124,10 @@ public:
         gate_.Get(".*", [this](const Request& request, Response& response) {
             guarded(response, [&] { get(request, response); });
         });
-        gate_.Post(".*", [this](const Request& request, Response& response,
-                                const httplib::ContentReader& content) {
-            guarded(response, [&] { post(request, response, content); });
-        });
+        gate_.Post(".*",
+                   [this](const Request& request, Response& response, const httplib::ContentReader& content) {
+                       guarded(response, [&] { post(request, response, content); });
+                   });
         gate_.set_exception_handler([](const Request&, Response& response, const std::exception_ptr&) {
             refuse(response, 500, "this went wrong");
         });
@@ -143,7 +147,8 @@ public:
     void stop() {
         session_->hub().close();
         if (step(At::rest, At::end)) return;
-        while (at_ == At::door && !gate_.is_running()) std::this_thread::sleep_for(std::chrono::milliseconds(1));
+        while (at_ == At::door && !gate_.is_running())
+            std::this_thread::sleep_for(std::chrono::milliseconds(1));
         gate_.stop();
     }
 
@@ -154,10 +159,10 @@ private:
 
     std::unique_ptr<Session> open(const Served& served) {
         std::error_code ignored;
-        const fs::path folder = fs::is_regular_file(served.where, ignored) ||
-                                        served.where.extension() == ".json"
-                                    ? fs::absolute(served.where).parent_path()
-                                    : fs::absolute(served.where);
+        const fs::path folder =
+            fs::is_regular_file(served.where, ignored) || served.where.extension() == ".json"
+                ? fs::absolute(served.where).parent_path()
+                : fs::absolute(served.where);
         fs::create_directories(folder, ignored);
         lock_ = std::make_unique<FolderLock>(folder);
         return std::make_unique<Session>(served.where, served.common);
@@ -178,9 +183,11 @@ private:
             refuse(response, status, what);
             return httplib::Server::HandlerResponse::Handled;
         };
-        if (request.method != "GET" && request.method != "POST") return refused(405, "only GET and POST are known here");
+        if (request.method != "GET" && request.method != "POST")
+            return refused(405, "only GET and POST are known here");
         const std::string host = request.get_header_value("Host");
-        const std::string own = fmt::format("127.0.0.1:{}", port_), named = fmt::format("localhost:{}", port_);
+        const std::string own = fmt::format("127.0.0.1:{}", port_),
+                          named = fmt::format("localhost:{}", port_);
         if (request.get_header_value_count("Host") != 1 || (host != own && host != named))
             return refused(421, "this server answers to its own address only");
         const std::string origin = request.get_header_value("Origin");
@@ -250,7 +257,8 @@ private:
     }
 
     /// A body, as long as it may be; faults when it is longer, or breaks off.
-    static std::string body_of(const Request& request, const httplib::ContentReader& content, std::size_t most) {
+    static std::string body_of(const Request& request, const httplib::ContentReader& content,
+                               std::size_t most) {
         const auto too_long = [&] {
             throw Fault(Cause::input, "", fmt::format("this is larger than {} MB", most >> 20),
                         "a smaller one will do");
@@ -291,7 +299,7 @@ private:
 
     /// Once no page has been open for a moment (a page that is loaded again is gone only briefly).
     void watch_pages(const std::stop_token& stop) {
-        constexpr auto patience = std::chrono::milliseconds(2500);
+        constexpr auto patience = std::chrono::milliseconds(1500);
         bool told = false;
         while (!stop.stop_requested()) {
             std::this_thread::sleep_for(std::chrono::milliseconds(100));

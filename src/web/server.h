@@ -1,6 +1,6 @@
 #pragma once
-/// The design wall, served to this machine only. In: a project's place. Out: a page at an address that holds a
-/// key nobody can guess; every request shows it, comes from the page itself, and is small and quick enough.
+/// The design wall, served to this machine only. In: a project's place. Out: a page at an address that holds
+/// a key nobody can guess; every request shows it, comes from the page itself, and is small and quick enough.
 
 #include <filesystem>
 #include <functional>

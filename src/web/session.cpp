@@ -123,10 +123,14 @@ std::string file_stem(const std::string& name) {
 
 const char* ending(photo::Format format) {
     switch (format) {
-    case photo::Format::jpeg: return ".jpg";
-    case photo::Format::png: return ".png";
-    case photo::Format::webp: return ".webp";
-    case photo::Format::heif: break;
+        case photo::Format::jpeg:
+            return ".jpg";
+        case photo::Format::png:
+            return ".png";
+        case photo::Format::webp:
+            return ".webp";
+        case photo::Format::heif:
+            break;
     }
     return ".heic";
 }
@@ -174,7 +178,8 @@ Json Session::add_photo(const std::string& name, const std::vector<std::byte>& b
         palette::Palette next = palette;
         next.fabrics.push_back(std::move(fabric));
         swatch::set_values(next.fabrics);
-        do_step({project_.with_palette(std::move(next)), fmt::format("Put {} on the shelf", said_name(stem))});
+        do_step(
+            {project_.with_palette(std::move(next)), fmt::format("Put {} on the shelf", said_name(stem))});
     } catch (...) {
         std::error_code ignored;
         fs::remove(palette.folder / file, ignored);

@@ -1,7 +1,7 @@
 #pragma once
 /// A project that is open in the program, and everybody who looks at it: actions one after the other, work
-/// beside them, news to the pages. In: actions as JSON (see Session::act in acts.cpp). Out: the view after it.
-/// May be called from any thread.
+/// beside them, news to the pages. In: actions as JSON (see Session::act in acts.cpp). Out: the view after
+/// it. May be called from any thread.
 
 #include <condition_variable>
 #include <cstdint>

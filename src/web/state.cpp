@@ -33,8 +33,7 @@ layout::Layout hang(const State& state, const layout::Plan& plan) {
 }
 
 Laid taken_down(const layout::Layout& layout) {
-    return {layout.seed,    layout.assignment, layout.cornerstones,
-            layout.borders, layout.pinned,     layout.sewn};
+    return {layout.seed, layout.assignment, layout.cornerstones, layout.borders, layout.pinned, layout.sewn};
 }
 
 namespace {

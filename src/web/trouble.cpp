@@ -40,7 +40,8 @@ public:
             if (alone(a)) pairs_.emplace_back(a, a);
             const int row = a / brief_.columns, column = a % brief_.columns;
             for (int r = row; r < std::min(brief_.rows, row + reach); ++r)
-                for (int c = std::max(0, column - reach + 1); c < std::min(brief_.columns, column + reach); ++c)
+                for (int c = std::max(0, column - reach + 1); c < std::min(brief_.columns, column + reach);
+                     ++c)
                     if (const int b = r * brief_.columns + c; b > a && near(a, b, r - row, c - column))
                         pairs_.emplace_back(a, b);
             if (brief_.rules.line) in_line(a);
@@ -95,7 +96,8 @@ private:
         const auto& patches = brief_.forms[static_cast<std::size_t>(top_.form(at))].patches;
         for (std::size_t p = 0; p < patches.size(); ++p) {
             const auto pin = brief_.pinned[at * static_cast<std::size_t>(places_) + p];
-            if (pin != layout::no_fabric && layout::index(pin) != fabric(cell, static_cast<int>(p))) return true;
+            if (pin != layout::no_fabric && layout::index(pin) != fabric(cell, static_cast<int>(p)))
+                return true;
             for (std::size_t q = p + 1; q < patches.size(); ++q)
                 if (brief_.rules.contrast > 0 && patches[p].role != patches[q].role &&
                     std::abs(brief_.labs[fabric(cell, static_cast<int>(p))].l -
@@ -124,15 +126,16 @@ std::vector<Way> loosenings(const layout::Plan& plan, const Json& json) {
     if (rules.line)
         ways.push_back({"Let a fabric come twice in a row or column", plan_act({{"/rules/line", nullptr}})});
     if (rules.same_if_closer_than > 0)
-        ways.push_back({"Let fabrics that look alike meet", plan_act({{"/rules/same_if_closer_than", nullptr}})});
+        ways.push_back(
+            {"Let fabrics that look alike meet", plan_act({{"/rules/same_if_closer_than", nullptr}})});
     if (rules.contrast > 0)
         ways.push_back({"Ask for no contrast inside a unit", plan_act({{"/rules/contrast", nullptr}})});
     if (rules.touching == Touching::corner)
         ways.push_back({"Let the same fabric meet at corners", plan_act({{"/rules/touching", "edge"}})});
-    if (json.contains("counts"))
-        ways.push_back({"Make all counts even", plan_act({{"/counts", nullptr}})});
+    if (json.contains("counts")) ways.push_back({"Make all counts even", plan_act({{"/counts", nullptr}})});
     if (!plan.pins.empty())
-        ways.push_back({plan.pins.size() == 1 ? "Take out the pin" : fmt::format("Take out all {} pins", plan.pins.size()),
+        ways.push_back({plan.pins.size() == 1 ? "Take out the pin"
+                                              : fmt::format("Take out all {} pins", plan.pins.size()),
                         plan_act({{"/pins", nullptr}})});
     if (plan.setting.symmetry != layout::Symmetry::none)
         ways.push_back({"Do without symmetry", plan_act({{"/setting/symmetry", nullptr}})});
@@ -184,7 +187,8 @@ std::vector<Trouble> troubles(const State& state, const Outlook& outlook) {
         const layout::Brief held = mend::held(*outlook.brief, top.assignment, top.sewn);
         broken = layout::broken_rules(said_by_name(held, state.palette), top.assignment);
     }
-    for (std::string& sentence : layout::broken_borders(*outlook.layout)) broken.push_back(std::move(sentence));
+    for (std::string& sentence : layout::broken_borders(*outlook.layout))
+        broken.push_back(std::move(sentence));
     for (const std::string& sentence : broken) all.push_back({sentence, "", {}});
     if (broken.empty()) return all;
     std::vector<Way>& ways = all.back().ways;
@@ -196,7 +200,8 @@ std::vector<Trouble> troubles(const State& state, const Outlook& outlook) {
     return all;
 }
 
-std::vector<Trouble> refused(const State& state, const Outlook& outlook, const std::vector<Problem>& problems) {
+std::vector<Trouble> refused(const State& state, const Outlook& outlook,
+                             const std::vector<Problem>& problems) {
     std::vector<Trouble> all;
     for (const Problem& problem : problems) all.push_back({problem.what, problem.remedy, {}});
     if (!all.empty()) all.back().ways = ways_out(state, outlook);

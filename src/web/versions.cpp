@@ -18,9 +18,10 @@ std::string file_stem(const std::string& name) {
     std::string stem;
     for (const char c : document::shortened(name, longest)) {
         const auto byte = static_cast<unsigned char>(c);
-        stem += byte < 0x20 || byte == 0x7f || std::string_view("/\\:*?\"<>|").find(c) != std::string_view::npos
-                    ? '-'
-                    : c;
+        stem +=
+            byte < 0x20 || byte == 0x7f || std::string_view("/\\:*?\"<>|").find(c) != std::string_view::npos
+                ? '-'
+                : c;
     }
     while (!stem.empty() && (stem.front() == '.' || stem.front() == ' ')) stem.erase(0, 1);
     while (!stem.empty() && stem.back() == ' ') stem.pop_back();
@@ -47,7 +48,8 @@ std::vector<Version> Project::versions() const {
 fs::path Project::version_path(const std::string& file) const {
     const std::vector<Version> all = versions();
     if (std::none_of(all.begin(), all.end(), [&](const Version& one) { return one.file == file; }))
-        throw Fault(Cause::input, "versions", fmt::format("there is no version {}", document::in_quotes(file)),
+        throw Fault(Cause::input, "versions",
+                    fmt::format("there is no version {}", document::in_quotes(file)),
                     "it may have been dropped in another window");
     return folder_ / "versions" / file;
 }
@@ -61,8 +63,9 @@ void Project::keep(const std::string& name) {
     for (int i = 2; std::any_of(all.begin(), all.end(), [&](const Version& one) { return one.file == file; });
          ++i)
         file = fmt::format("{} {}.json", stem, i);
-    document::write_files(folder_ / "versions",
-                          {{file, document::bytes_of(document::print(layout::write_layout(*outlook_.layout)))}});
+    document::write_files(
+        folder_ / "versions",
+        {{file, document::bytes_of(document::print(layout::write_layout(*outlook_.layout)))}});
 }
 
 layout::Layout Project::version(const std::string& file) const {

@@ -46,8 +46,8 @@ void put(fmt::memory_buffer& out, double number) {
 }
 
 void put_shape(fmt::memory_buffer& out, const layout::Shape& shape) {
-    fmt::format_to(fmt::appender(out), "[{},{},{},{},[", static_cast<int>(shape.part), shape.cell, shape.patch,
-                   shape.piece);
+    fmt::format_to(fmt::appender(out), "[{},{},{},{},[", static_cast<int>(shape.part), shape.cell,
+                   shape.patch, shape.piece);
     for (std::size_t i = 0; i < shape.outline.size(); ++i) {
         if (i > 0) out.push_back(',');
         put(out, shape.outline[i].x);
@@ -98,7 +98,8 @@ Json top_json(const layout::Layout& layout, Geometries& geometries) {
     const layout::Top top = layout::top_of(layout);
     Json fabrics = Json::array();
     for (const layout::Shape& shape : top.shapes) fabrics.push_back(static_cast<int>(shape.fabric));
-    return {{"geometry", geometries.number(geometry_text(top, layout.plan))}, {"fabrics", std::move(fabrics)}};
+    return {{"geometry", geometries.number(geometry_text(top, layout.plan))},
+            {"fabrics", std::move(fabrics)}};
 }
 
 namespace {

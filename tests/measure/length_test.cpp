@@ -198,10 +198,9 @@ TEST_CASE("lengths are printed plainly") {
     CHECK(print_bare(read("6 1/2"), System::inch) == "6 1/2");
     CHECK(print(read("165 mm"), System::metric) == "16.5 cm");
     CHECK(print(read("160 mm"), System::metric) == "16 cm");
-    CHECK(print(read("163 mm"), System::metric) == "16.3 cm");
-    CHECK(print(read("1/4 in"), System::metric) == "0.6 cm"); // 0.635
+    CHECK(print(read("163 mm"), System::metric) == "163 mm");
+    CHECK(print(read("1/4 in"), System::metric) == "6 mm"); // 6.35
     CHECK(print_exact(read("1/4 in"), System::metric) == "1/4 in");
-    CHECK(print_exact(read("163 mm"), System::metric) == "163 mm");
     CHECK(print_exact(read("13 cm"), System::inch) == "13 cm");
     CHECK(print_exact({1}, System::inch) == "0.003125 mm");
 }
@@ -240,20 +239,17 @@ TEST_CASE("mutated lengths are read or refused") {
     CHECK(taken > 1000);
 }
 
-TEST_CASE(
-    "what is measured is told to a sixteenth of an inch, in centimetres to a millimetre, to half of one "
-    "where exact") {
+TEST_CASE("what is measured is told to a sixteenth of an inch, to a millimetre, to half of one where exact") {
     CHECK(print_measured(read("4 55/64"), System::inch) == "4 7/8 in");
     CHECK(print_measured(read("4 3/16"), System::inch) == "4 3/16 in");
     CHECK(print_measured(read("15/32 in"), System::inch) == "1/2 in"); // Halfway between two, away from 0.
     CHECK(print_measured({-inch / 64}, System::inch) == "0 in");
-    CHECK(print_measured(read("7.5 mm"), System::metric) == "0.75 cm");
-    CHECK(print_measured(read("7.4 mm"), System::metric) == "0.7 cm");
-    CHECK(print_measured(read("1495.2 cm"), System::metric) == "1495.2 cm");
+    CHECK(print_measured(read("7.5 mm"), System::metric) == "7.5 mm");
+    CHECK(print_measured(read("7.4 mm"), System::metric) == "7 mm");
     CHECK(print_measured(read("12.5 cm"), System::metric) == "12.5 cm");
-    CHECK(print_measured(Length{-15 * millimetre / 2}, System::metric) == "-0.75 cm");
+    CHECK(print_measured(Length{-15 * millimetre / 2}, System::metric) == "-7.5 mm");
     CHECK(print_sides(read("243 mm"), read("12.5 cm"), System::metric) ==
-          std::array<std::string, 2>{"24.3 cm", "12.5 cm"});
+          std::array<std::string, 2>{"243 mm", "125 mm"});
     CHECK(print_sides(read("24 cm"), read("12.5 cm"), System::metric) ==
           std::array<std::string, 2>{"24 cm", "12.5 cm"});
     CHECK(print_sides(read("6 1/2"), read("3"), System::inch) ==
@@ -261,13 +257,13 @@ TEST_CASE(
 }
 
 TEST_CASE("what was set is told as it was set") {
-    CHECK(print_set(read("7.5 mm"), System::metric) == "0.75 cm");
-    CHECK(print_set(read("7 mm"), System::metric) == "0.7 cm");
+    CHECK(print_set(read("7.5 mm"), System::metric) == "7.5 mm");
+    CHECK(print_set(read("7 mm"), System::metric) == "7 mm");
     CHECK(print_set(read("1/4 in"), System::metric) == "1/4 in");
     CHECK(print_set(read("1/4 in"), System::inch) == "1/4 in");
     CHECK(print_set(read("15/64 in"), System::inch) == "15/64 in");
-    CHECK(print_set(read("6 mm"), System::inch) == "0.6 cm");
+    CHECK(print_set(read("6 mm"), System::inch) == "6 mm");
     CHECK(print_set(read("0.3 in"), System::inch) == "0.3 in");
-    CHECK(print_set(read("7.3 mm"), System::metric) == "0.73 cm");
+    CHECK(print_set(read("7.3 mm"), System::metric) == "7.3 mm");
     CHECK(print_set(read("1 in"), System::metric) == "1 in");
 }

@@ -350,5 +350,5 @@ TEST_CASE("prints in plain words") {
           "repeat 5/8 in x 1 in half-drop, looks one-way");
     CHECK(words({.repeat = {{0.5, 0.2}, {-0.2, 0.5}}}) == "repeat 9/16 in aslant");
     CHECK(words({.one_way = true}) == "looks one-way");
-    CHECK(in_words({.repeat = {{1, 0}, {0, 2}}}, measure::System::metric) == "repeat 2.5 cm x 5.1 cm");
+    CHECK(in_words({.repeat = {{1, 0}, {0, 2}}}, measure::System::metric) == "repeat 25 mm x 51 mm");
 }

@@ -30,15 +30,16 @@ bool has(const std::string& text, const std::string& part) {
 
 } // namespace
 
-TEST_CASE("a seam of 7.5 mm is said in centimetres in every recipe, and no pair mixes its units") {
+TEST_CASE("a seam of 7.5 mm is said so in every recipe, and no pair mixes its units") {
     for (const unit::Recipe& recipe : unit::recipes()) {
         unit::Order asked = metric();
         if (recipe.id == "strip-set-triangle") asked = with(asked, "strip", {4});
         const std::string text = said(unit::sew(recipe, asked));
         INFO(recipe.id << "\n" << text);
-        CHECK_FALSE(has(text, " mm"));
-        CHECK_FALSE(has(text, "0.8 cm seams"));
-        if (has(text, "from the edge")) CHECK(has(text, "0.75 cm from the edge"));
+        CHECK_FALSE(has(text, " 8 mm from the edge"));
+        CHECK_FALSE(has(text, "8 mm seams"));
+        if (has(text, "from the edge")) CHECK(has(text, "7.5 mm from the edge"));
+        CHECK_FALSE(has(text, " cm x 1 mm"));
         for (std::size_t at = text.find(" x "); at != std::string::npos; at = text.find(" x ", at + 1)) {
             const std::string before = text.substr(at - 2, 2);
             const std::string after = text.substr(text.find_first_of("cm", at + 3), 2);

@@ -19,9 +19,10 @@ using document::Json;
 inline Json small_palette(int fabrics) {
     Json list = Json::array();
     for (int f = 0; f < fabrics; ++f)
-        list.push_back({{"id", "cloth-" + std::to_string(f)},
-                        {"name", "Cloth " + std::to_string(f)},
-                        {"colour", {{"srgb", {(20 + 28 * f) % 256, (60 + 71 * f) % 256, (130 + 97 * f) % 256}}}}});
+        list.push_back(
+            {{"id", "cloth-" + std::to_string(f)},
+             {"name", "Cloth " + std::to_string(f)},
+             {"colour", {{"srgb", {(20 + 28 * f) % 256, (60 + 71 * f) % 256, (130 + 97 * f) % 256}}}}});
     return {{"format", "motley palette 1"}, {"name", "Invented"}, {"fabrics", list}};
 }
 

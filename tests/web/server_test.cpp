@@ -1,5 +1,7 @@
 // The fence: requests that the page would never send, from programs that mean no good.
 
+#include "web/server.h"
+
 #include <arpa/inet.h>
 #include <netinet/in.h>
 #include <sys/socket.h>
@@ -11,7 +13,6 @@
 #include <thread>
 
 #include "web/quilt.h"
-#include "web/server.h"
 
 using namespace motley;
 using namespace motley::tests;
@@ -21,7 +22,8 @@ namespace {
 /// The wall of a small project, running.
 class Running {
 public:
-    explicit Running(const fs::path& folder) : server_({folder, 0, alone()}), thread_([this] { server_.run(); }) {
+    explicit Running(const fs::path& folder)
+        : server_({folder, 0, alone()}), thread_([this] { server_.run(); }) {
         const std::string address = server_.address();
         const std::size_t colon = address.rfind(':'), slash = address.find('/', colon);
         port_ = std::stoi(address.substr(colon + 1, slash - colon - 1));
@@ -98,7 +100,8 @@ std::string own_headers(const Running& wall) {
 }
 
 std::string post_headers(const Running& wall, std::size_t length) {
-    return own_headers(wall) + "Origin: http://" + wall.host() + "\r\nContent-Length: " + std::to_string(length) + "\r\n";
+    return own_headers(wall) + "Origin: http://" + wall.host() +
+           "\r\nContent-Length: " + std::to_string(length) + "\r\n";
 }
 
 bool lives(const Running& wall) {
@@ -148,14 +151,16 @@ TEST_CASE("requests that the page would never send are refused, and the wall liv
         {"path tricks, absolute", "GET " + root + "/etc/passwd", own, 404},
         {"path tricks, a zero byte", "GET " + root + "index.html%00.png", own, 404},
         {"an export that is none", "GET " + root + "export?file=../plan.json", own, 422},
-        {"an export that is none, coded", "GET " + root + "export?file=%2e%2e%2f%2e%2e%2fbeside.json", own, 422},
+        {"an export that is none, coded", "GET " + root + "export?file=%2e%2e%2f%2e%2e%2fbeside.json", own,
+         422},
         {"a cloth that is none", "GET " + root + "cloth?fabric=../../beside", own, 422},
         {"shapes that are none", "GET " + root + "geometry?number=999999999999999999999", own, 404},
         {"many parts", "GET " + root + "state", own + "Range: bytes=0-1,1-2,2-3\r\n", 200},
     };
     for (const Case& one : cases) {
         INFO(one.what);
-        const std::string answer = request(wall, one.first, one.headers, one.first.starts_with("POST") ? "{}" : "");
+        const std::string answer =
+            request(wall, one.first, one.headers, one.first.starts_with("POST") ? "{}" : "");
         CHECK(status(answer) == one.status);
         CHECK(answer.find("secret") == std::string::npos);
         CHECK(answer.find("root:") == std::string::npos);
@@ -182,10 +187,13 @@ TEST_CASE("bodies that are broken, too large, or lie about their length") {
     CHECK(ask(std::string(100'000, '[')) == 422);
     CHECK(ask("{\"do\": \"" + std::string(2 << 20, 'x') + "\"}") == 422);
     const std::string photo(1000, 'x');
-    CHECK(status(request(wall, "POST " + wall.root() + "photo?name=../../x.jpg", post_headers(wall, photo.size()), photo)) == 422);
+    CHECK(status(request(wall, "POST " + wall.root() + "photo?name=../../x.jpg",
+                         post_headers(wall, photo.size()), photo)) == 422);
     CHECK_FALSE(fs::exists(quilt.folder().parent_path() / "x.jpg"));
-    CHECK(status(request(wall, "POST " + wall.root() + "do", post_headers(wall, std::size_t{1} << 40))) == 413);
-    CHECK(status(request(wall, "GET " + wall.root() + "state", own_headers(wall) + "X: " + std::string(20'000, 'y') + "\r\n")) != 200);
+    CHECK(status(request(wall, "POST " + wall.root() + "do", post_headers(wall, std::size_t{1} << 40))) ==
+          413);
+    CHECK(status(request(wall, "GET " + wall.root() + "state",
+                         own_headers(wall) + "X: " + std::string(20'000, 'y') + "\r\n")) != 200);
     CHECK(lives(wall));
 }
 
@@ -199,7 +207,8 @@ TEST_CASE("two hundred connections that say nothing, or very slowly") {
         lines.push_back(std::make_unique<Line>(wall.port()));
         if (i % 3 == 1) lines.back()->send("GET / HT");
         if (i % 3 == 2)
-            lines.back()->send("POST " + wall.root() + "photo HTTP/1.1\r\n" + post_headers(wall, 50'000'000) + "\r\n" + std::string(2000, 'x'));
+            lines.back()->send("POST " + wall.root() + "photo HTTP/1.1\r\n" + post_headers(wall, 50'000'000) +
+                               "\r\n" + std::string(2000, 'x'));
     }
     std::this_thread::sleep_for(std::chrono::milliseconds(300));
     CHECK(resident_kilobytes() - before < 64 * 1024);
@@ -241,7 +250,8 @@ TEST_CASE("a search ends when the last page goes away") {
         page.send("GET " + wall.root() + "events HTTP/1.1\r\n" + own_headers(wall) + "\r\n");
         std::this_thread::sleep_for(std::chrono::milliseconds(50));
         const std::string body = R"({"do": "shuffle"})";
-        CHECK(status(request(wall, "POST " + wall.root() + "do", post_headers(wall, body.size()), body)) == 200);
+        CHECK(status(request(wall, "POST " + wall.root() + "do", post_headers(wall, body.size()), body)) ==
+              200);
     }
     const auto running = [&] {
         const std::string answer = request(wall, "GET " + wall.root() + "state", own_headers(wall));
@@ -254,5 +264,6 @@ TEST_CASE("a search ends when the last page goes away") {
         ended = !running();
     }
     CHECK(ended);
-    CHECK(request(wall, "GET " + wall.root() + "state", own_headers(wall)).find("\"top\":null") != std::string::npos);
+    CHECK(request(wall, "GET " + wall.root() + "state", own_headers(wall)).find("\"top\":null") !=
+          std::string::npos);
 }

@@ -24,19 +24,33 @@ public:
 
     Json next() {
         const int cell = below(20), other = below(20);
-        const std::string fabric = "cloth-" + std::to_string(below(8)), second = "cloth-" + std::to_string(below(8));
+        const std::string fabric = "cloth-" + std::to_string(below(8)),
+                          second = "cloth-" + std::to_string(below(8));
         switch (below(14)) {
-        case 0: return {{"do", "turn"}, {"cells", {cell, other}}, {"quarters", 1 + below(3)}};
-        case 1: return {{"do", "pin"}, {"cells", {cell}}, {"on", below(2) == 1}};
-        case 2: return {{"do", "sewn"}, {"cells", {cell, other}}, {"on", below(3) == 0}};
-        case 3: return {{"do", "replace"}, {"cell", cell}, {"patch", 0}, {"fabric", fabric}};
-        case 4: return {{"do", "replace-all"}, {"from", fabric}, {"to", second}};
-        case 5: return {{"do", "plan"}, {"set", {{"/rules/apart", 1 + below(3)}}}};
-        case 6: return {{"do", "plan"}, {"set", {{"/counts/" + fabric, below(5)}}}};
-        case 7: return {{"do", "follow"}};
-        case 8: return {{"do", "fabric"}, {"id", fabric}, {"set", {{"name", "Name " + std::to_string(below(9))}}}};
-        case 9: return {{"do", below(3) == 0 ? "redo" : "undo"}};
-        default: return {{"do", "swap"}, {"one", cell}, {"other", other}};
+            case 0:
+                return {{"do", "turn"}, {"cells", {cell, other}}, {"quarters", 1 + below(3)}};
+            case 1:
+                return {{"do", "pin"}, {"cells", {cell}}, {"on", below(2) == 1}};
+            case 2:
+                return {{"do", "sewn"}, {"cells", {cell, other}}, {"on", below(3) == 0}};
+            case 3:
+                return {{"do", "replace"}, {"cell", cell}, {"patch", 0}, {"fabric", fabric}};
+            case 4:
+                return {{"do", "replace-all"}, {"from", fabric}, {"to", second}};
+            case 5:
+                return {{"do", "plan"}, {"set", {{"/rules/apart", 1 + below(3)}}}};
+            case 6:
+                return {{"do", "plan"}, {"set", {{"/counts/" + fabric, below(5)}}}};
+            case 7:
+                return {{"do", "follow"}};
+            case 8:
+                return {{"do", "fabric"},
+                        {"id", fabric},
+                        {"set", {{"name", "Name " + std::to_string(below(9))}}}};
+            case 9:
+                return {{"do", below(3) == 0 ? "redo" : "undo"}};
+            default:
+                return {{"do", "swap"}, {"one", cell}, {"other", other}};
         }
     }
 
@@ -57,7 +71,8 @@ bool attempt(web::Session& session, const Json& action) {
 }
 
 Json without_words(Json view) {
-    for (const char* key : {"revision", "undo", "redo", "steps", "said", "touched", "running", "refused", "candidates"})
+    for (const char* key :
+         {"revision", "undo", "redo", "steps", "said", "touched", "running", "refused", "candidates"})
         view.erase(key);
     if (view["top"].is_object()) view["top"].erase("geometry"); // A number; old ones are forgotten.
     return view;
@@ -113,7 +128,9 @@ TEST_CASE("hands: swap, pin, turn, replace, and what they are told") {
     CHECK(fabrics(act(session, {{"do", "shuffle"}}))[3] == sewn);
     // A neighbour's fabric: the rule is broken on the wall, with ways out.
     const int neighbour = fabrics(session.view())[11].get<int>();
-    view = act(session, {{"do", "replace"}, {"cell", 12}, {"patch", 0}, {"fabric", "cloth-" + std::to_string(neighbour)}});
+    view = act(
+        session,
+        {{"do", "replace"}, {"cell", 12}, {"patch", 0}, {"fabric", "cloth-" + std::to_string(neighbour)}});
     REQUIRE_FALSE(view["troubles"].empty());
     CHECK_FALSE(view["troubles"].back()["ways"].empty());
     bool marked = false;

@@ -127,7 +127,7 @@ function frame() {
     if (stale || !painted) paintSheet();
     const by_ = camera.scale / painted.scale;
     basePen.save();
-    if (wall.look === "squint") basePen.filter = `blur(${Math.max(1, camera.scale * now.top.unit * 0.45)}px)`;
+    if (wall.look === "squint") basePen.filter = `blur(${Math.max(1, camera.scale * now.top.unit * 0.3)}px)`;
     basePen.imageSmoothingEnabled = by_ !== 1;
     basePen.drawImage(sheet, camera.x - painted.x * by_, camera.y - painted.y * by_, sheet.width * by_, sheet.height * by_);
     basePen.restore();
