@@ -1,8 +1,10 @@
 #include "cutting/cut_bound.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "cutting/cut_exhaust.h"
+#include "cutting/guillotine.h"
 
 namespace motley::cutting {
 
@@ -52,6 +54,33 @@ std::int64_t bound_beside_stock(const Frame& frame, const Frame& below, const st
     if (!frame.exact || less < prices.bound) return prices.bound;
     if (exhaust(frame, counts_of(rest), prices, less, work).verdict != Verdict::none) return prices.bound;
     return std::min(best, (less / frame.unit_high + 1) * frame.unit_high);
+}
+
+namespace {
+
+/// Square ticks that pieces can cover of one sheet: by the best guillotine cut, copies without limit; where
+/// that would take long, all of it.
+double most_covered(const Frame& sheet) {
+    constexpr std::int64_t much = 100'000; // Units squared: some ten million steps.
+    // Rounded down, very small pieces have no size and are not among the lies.
+    if (!sheet.exact || std::int64_t{sheet.width} * sheet.height > much)
+        return static_cast<double>(sheet.ticks_wide) * static_cast<double>(sheet.ticks_high);
+    std::vector<GuillotinePiece> pieces;
+    for (const Lie& lie : sheet.lies)
+        pieces.push_back({lie.width, lie.height, lie.ticks_wide * lie.ticks_high, 0});
+    return static_cast<double>(guillotine_cut(sheet.width, sheet.height, pieces).bound);
+}
+
+} // namespace
+
+std::int64_t area_beside_stock(const std::vector<Kind>& kinds, const Stock& stock, std::int64_t across) {
+    double left = 0;
+    for (const Kind& kind : kinds)
+        left += static_cast<double>(kind.width) * static_cast<double>(kind.height) * kind.count;
+    for (const SheetFrames& sheet : stock.frames(Rounding::down))
+        if (!sheet.frames.empty()) left -= most_covered(sheet.frames.front()) * sheet.count;
+    constexpr double safe = 1 - 1e-9; // Sums of doubles, rounded.
+    return left <= 0 ? 0 : static_cast<std::int64_t>(std::floor(left / static_cast<double>(across) * safe));
 }
 
 } // namespace motley::cutting

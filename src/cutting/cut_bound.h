@@ -32,4 +32,8 @@ std::int64_t settle(const Frame& frame, const std::vector<Kind>& kinds, const Pr
 std::int64_t bound_beside_stock(const Frame& frame, const Frame& below, const std::vector<Kind>& kinds,
                                 const Stock& stock, std::int64_t best, const Purchase& purchase);
 
+/// A bound from what area the sheets give at most, whatever of each kind and in however many stages, and what
+/// is left over for strips as long as `across`. Ticks.
+std::int64_t area_beside_stock(const std::vector<Kind>& kinds, const Stock& stock, std::int64_t across);
+
 } // namespace motley::cutting

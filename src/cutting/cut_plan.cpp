@@ -194,6 +194,8 @@ CutPlan plan_cuts(const CutList& list) {
         if (purchase.bought(bound) != purchase.bought(best.ticks))
             bound =
                 std::max(bound, bound_beside_stock(frame, below, cloth_kinds, stock, best.ticks, purchase));
+        if (purchase.bought(bound) != purchase.bought(best.ticks))
+            bound = std::max(bound, area_beside_stock(kinds, stock, cloth.across));
     }
     plan.strips = names.strips(best.rows, frame, false);
     if (best.ticks > 0) plan.length = Length{best.ticks} + list.ends;

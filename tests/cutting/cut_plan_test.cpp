@@ -9,6 +9,7 @@
 #include <random>
 #include <string>
 
+#include "cutting/cut_bound.h"
 #include "cutting/cut_file.h"
 #include "fault/fault.h"
 #include "oracle/cut_plans.h"
@@ -320,4 +321,18 @@ TEST_CASE(
     }
     CHECK(total <= eighth * 152);
     CHECK(proved >= 9);
+}
+
+TEST_CASE("what sheets can give is bounded by the best guillotine cut of each, not by their area") {
+    // Of a 15 in square one 10 in square and nothing else of the list: 100 of 225 sq in. Five are asked for,
+    // three sheets are there: 200 sq in are left for strips of 42 in.
+    CutList list;
+    list.usable_width = Length{42 * Length::per_inch};
+    list.pieces = {{"square", Length{10 * Length::per_inch}, Length{10 * Length::per_inch}, 5, true}};
+    list.sheets = {{"scrap", Length{15 * Length::per_inch}, Length{15 * Length::per_inch}, 3}};
+    const std::vector<Kind> kinds = kinds_of(list.pieces);
+    const std::int64_t bound = area_beside_stock(kinds, Stock(list, kinds), list.usable_width.ticks);
+    CHECK(Length{bound}.in_inches() == Approx(200.0 / 42).margin(1.0 / 8000));
+    list.sheets.front().count = 5;
+    CHECK(area_beside_stock(kinds, Stock(list, kinds), list.usable_width.ticks) == 0);
 }
