@@ -7,6 +7,7 @@
 #include "layout/top.h"
 #include "oracle/tops.h"
 #include "sample.h"
+#include "sample_top.h"
 
 using namespace motley;
 using namespace motley::layout;
@@ -15,18 +16,8 @@ namespace {
 
 /// Units and extras show fabrics of chance.
 Layout top_with(const std::vector<sample::Change>& changes, int fabrics = 6) {
-    Layout top;
-    top.plan = sample::plan(changes);
-    top.fabrics = sample::fabrics(fabrics);
-    const Board board = top.plan.board();
     oracle::Dice dice(5);
-    const std::size_t places = top.plan.forms().front().patches.size();
-    for (int cell = 0; cell < board.cells(); ++cell) {
-        for (std::size_t p = 0; p < places; ++p)
-            top.assignment.patches.push_back(board.present(cell) ? oracle::id(dice.below(fabrics))
-                                                                 : oracle::id(fabrics));
-        top.assignment.turns.push_back(static_cast<std::uint8_t>(dice.below(4)));
-    }
+    Layout top = sample::top_of_chance(changes, fabrics, dice);
     for (int c = 0; c < cornerstones(top.plan); ++c) top.cornerstones.push_back(oracle::id(dice.below(6)));
     for (std::size_t b = 0; b < top.plan.setting.borders.size(); ++b) {
         top.borders.emplace_back();
@@ -35,14 +26,6 @@ Layout top_with(const std::vector<sample::Change>& changes, int fabrics = 6) {
             top.borders[b].push_back(oracle::id(dice.below(6)));
     }
     return top;
-}
-
-bool holds(const Shape& shape, unit::Point p) {
-    for (std::size_t i = 0; i < shape.outline.size(); ++i) {
-        const unit::Point a = shape.outline[i], b = shape.outline[(i + 1) % shape.outline.size()];
-        if (unit::cross(b - a, p - a) < 0) return false;
-    }
-    return true;
 }
 
 /// [shape] those that touch it, corners included, by asking points close around outlines whose they are.
@@ -58,7 +41,7 @@ std::vector<std::set<std::size_t>> touching(const Top& top) {
                                           (outline[(i + 1) % outline.size()] - outline[i]) * (k / 8.0) +
                                           unit::Point{std::cos(angle), std::sin(angle)} * 0.002;
                     for (std::size_t other = 0; other < top.shapes.size(); ++other)
-                        if (other != s && holds(top.shapes[other], p))
+                        if (other != s && sample::holds(top.shapes[other], p))
                             found[s].insert(other), found[other].insert(s);
                 }
     }

@@ -6,6 +6,7 @@
 
 #include "oracle/tops.h"
 #include "sample.h"
+#include "sample_top.h"
 
 using namespace motley;
 using namespace motley::layout;
@@ -14,31 +15,8 @@ namespace {
 
 /// A top whose units show fabrics of chance.
 Layout top_with(const std::vector<sample::Change>& changes, int fabrics = 6) {
-    Layout top;
-    top.plan = sample::plan(changes);
-    top.fabrics = sample::fabrics(fabrics);
-    const Board board = top.plan.board();
     oracle::Dice dice(5);
-    std::size_t places = 0;
-    for (const unit::Form& form : top.plan.forms()) places = std::max(places, form.patches.size());
-    for (int cell = 0; cell < board.cells(); ++cell) {
-        for (std::size_t p = 0; p < places; ++p)
-            top.assignment.patches.push_back(board.present(cell) ? oracle::id(dice.below(fabrics))
-                                                                 : oracle::id(fabrics));
-        top.assignment.turns.push_back(static_cast<std::uint8_t>(dice.below(4)));
-        if (top.plan.forms().size() > 1)
-            top.assignment.forms.push_back(
-                static_cast<std::uint8_t>(dice.below(static_cast<int>(top.plan.forms().size()))));
-    }
-    return top;
-}
-
-bool holds(const Shape& shape, unit::Point p) {
-    for (std::size_t i = 0; i < shape.outline.size(); ++i) {
-        const unit::Point a = shape.outline[i], b = shape.outline[(i + 1) % shape.outline.size()];
-        if (unit::cross(b - a, p - a) < 0) return false;
-    }
-    return true;
+    return sample::top_of_chance(changes, fabrics, dice);
 }
 
 double total(const Top& top, Part part) {
@@ -110,7 +88,7 @@ TEST_CASE("the shapes of a top cover it once, without gap or overlap") {
             const unit::Point p{(dice.below(99991) + 0.5) / 99991 * top.width,
                                 (dice.below(99991) + 0.5) / 99991 * top.height};
             once += std::count_if(top.shapes.begin(), top.shapes.end(),
-                                  [p](const Shape& shape) { return holds(shape, p); }) == 1;
+                                  [p](const Shape& shape) { return sample::holds(shape, p); }) == 1;
         }
         CHECK(once == points);
     }
